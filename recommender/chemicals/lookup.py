@@ -1,0 +1,212 @@
+"""Find a chemical by name, synonym, trade name, CAS number or UN number.
+
+Nothing is chosen silently. A text that names rows of one identity picks the row by form and
+strength and says so; a text that names more than one identity is refused with the candidates; a
+text that names none is refused with the nearest names.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+
+from recommender.chemicals.cas import looks_like_cas, normalize_cas
+from recommender.chemicals.table import Chemical, load_chemicals
+from recommender.errors import AmbiguousChemicalError, ChemicalNotFoundError
+
+_STRENGTH = re.compile(r"[\s,(]+(\d+(?:\.\d+)?)\s*(?:%|percent)\)?\s*$", re.IGNORECASE)
+_UN = re.compile(r"^\s*(?:UN|NA)?[\s#:-]*(\d{4})\s*$", re.IGNORECASE)
+_GREEK = {"α": "alpha", "β": "beta", "γ": "gamma", "δ": "delta", "ω": "omega"}
+_LONGEST_NAME = 200
+_NEAREST = 6
+# Forms that people do not tell apart when they name one.
+_LIKE = {
+    "solid": ("solid", "powder"),
+    "powder": ("powder", "solid"),
+    "liquid": ("liquid", "solution"),
+    "solution": ("solution", "liquid"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Match:
+    """A chemical, how it was found, and what was assumed on the way."""
+
+    chemical: Chemical
+    how: str
+    notes: tuple[str, ...] = ()
+    stronger_than_held: bool = False
+
+
+def normalize_name(text: str) -> str:
+    """Fold case, accents, Greek letters, hyphens, spaces and punctuation away."""
+    folded = unicodedata.normalize("NFKD", text).casefold()
+    for letter, spelled in _GREEK.items():
+        folded = folded.replace(letter, spelled)
+    return "".join(c for c in folded if c.isalnum())
+
+
+@cache
+def _index() -> Mapping[str, tuple[str, ...]]:
+    """Map each normalized name, ``cas:`` number and ``un:`` number to row keys."""
+    index: dict[str, dict[str, None]] = {}
+    for key, chemical in load_chemicals().items():
+        terms = [normalize_name(name) for name in (*chemical.all_names, chemical.key)]
+        terms += [f"un:{number}" for number in chemical.un]
+        if chemical.cas:
+            terms.append(f"cas:{chemical.cas}")
+        for term in terms:
+            index.setdefault(term, {})[key] = None
+    return {term: tuple(keys) for term, keys in index.items()}
+
+
+def nearest_names(text: str, count: int = _NEAREST) -> tuple[tuple[str, str], ...]:
+    """Return the nearest (name as listed, key) pairs, best first; one per row."""
+    from rapidfuzz import fuzz, process
+
+    names: dict[str, tuple[str, str]] = {}
+    for key, chemical in load_chemicals().items():
+        for name in chemical.all_names:
+            names.setdefault(normalize_name(name), (name, key))
+    query = normalize_name(text[:_LONGEST_NAME])
+    if not query:
+        return ()
+    found = process.extract(query, list(names), scorer=fuzz.WRatio, limit=4 * count)
+    best: dict[str, tuple[str, str]] = {}
+    for name, _, _ in found:
+        best.setdefault(names[name][1], names[name])
+    return tuple(best.values())[:count]
+
+
+def _lookup(text: str) -> tuple[tuple[str, ...], str]:
+    """Return the keys that a text names exactly, and how."""
+    index = _index()
+    number = _UN.match(text)
+    if number:
+        return index.get(f"un:{number.group(1)}", ()), f"UN {number.group(1)}"
+    if looks_like_cas(text):
+        cas = normalize_cas(text)
+        return index.get(f"cas:{cas}", ()), f"CAS {cas}"
+    return index.get(normalize_name(text), ()), "name"
+
+
+def _split_strength(text: str) -> tuple[str, float | None]:
+    """Take a trailing strength off a name: 'hydrochloric acid 37%' and the like."""
+    found = _STRENGTH.search(text)
+    if not found or not 0 < float(found.group(1)) <= 100:
+        return text, None
+    return text[: found.start()], float(found.group(1))
+
+
+def _rows_of(keys: Sequence[str]) -> tuple[Chemical, ...]:
+    """Return every row of the identities that these keys belong to."""
+    chemicals = load_chemicals()
+    identities = {chemicals[key].identity for key in keys}
+    return tuple(c for c in chemicals.values() if c.identity in identities)
+
+
+def _describe(chemical: Chemical) -> str:
+    strength = f" {chemical.strength_percent:g} %" if chemical.strength_percent else ""
+    return f"{chemical.form}{strength}"
+
+
+def _by_form(rows: Sequence[Chemical], form: str | None) -> tuple[Chemical, ...]:
+    if not form:
+        return tuple(rows)
+    exact = tuple(r for r in rows if r.form == form)
+    return exact or tuple(r for r in rows if r.form in _LIKE.get(form, ())) or tuple(rows)
+
+
+def _by_strength(rows: Sequence[Chemical], percent: float) -> tuple[Chemical, str, bool]:
+    """Pick the row at or next above a strength; a stronger one than any held is said."""
+    graded = sorted(
+        (r for r in rows if r.strength_percent is not None), key=lambda r: r.strength_percent or 0
+    )
+    if not graded:
+        usual = next((r for r in rows if r.usual), rows[0])
+        return usual, f"Planned undiluted: no row holds a strength, {percent:g} % was given.", False
+    for row in graded:
+        if (row.strength_percent or 0) >= percent:
+            same = row.strength_percent == percent
+            note = "" if same else f"Planned as {row.strength_percent:g} %, the next strength held."
+            return row, note, False
+    top = graded[-1]
+    note = (
+        f"{percent:g} % is stronger than any row held ({top.strength_percent:g} %): "
+        "worse hazards than shown are possible."
+    )
+    return top, note, True
+
+
+def _choose(
+    named: Sequence[Chemical], rows: Sequence[Chemical], form: str | None, percent: float | None
+) -> Match:
+    """Pick one row of one identity by form and strength; say what was assumed."""
+    if percent is not None:
+        chemical, note, stronger = _by_strength(_by_form(rows, form), percent)
+        return Match(chemical, "", (note,) if note else (), stronger)
+    if form:
+        candidates = _by_form(rows, form)
+        return Match(next((r for r in candidates if r.usual), candidates[0]), "")
+    chemical = named[0] if len(named) == 1 else next((r for r in rows if r.usual), named[0])
+    others = ", ".join(_describe(r) for r in rows if r is not chemical)
+    if not others:
+        return Match(chemical, "")
+    return Match(chemical, "", (f"Planned as {_describe(chemical)}; also held: {others}.",))
+
+
+def _via(text: str, chemical: Chemical, how: str) -> tuple[str, ...]:
+    """Say which row a synonym, a trade name or a number stands for."""
+    own = (normalize_name(chemical.name), normalize_name(chemical.key))
+    if how == "name" and normalize_name(text) in own:
+        return ()
+    return (f"{text.strip()} is taken as {chemical.name}.",)
+
+
+def _settle(
+    text: str, keys: tuple[str, ...], how: str, form: str | None, percent: float | None
+) -> Match:
+    """Turn the rows that a text names into one row, or refuse."""
+    chemicals = load_chemicals()
+    named = [chemicals[key] for key in keys]
+    if len({c.identity for c in named}) > 1 and form:
+        fitting = [c for c in named if c.form == form or c.form in _LIKE.get(form, ())]
+        named = fitting or named
+    if len({c.identity for c in named}) > 1:
+        raise AmbiguousChemicalError(
+            text.strip(), tuple((c.name, _describe(c), c.key) for c in named)
+        )
+    chosen = _choose(named, _rows_of([named[0].key]), form, percent)
+    notes = (*_via(text, chosen.chemical, how), *chosen.notes)
+    return Match(chosen.chemical, how, notes, chosen.stronger_than_held)
+
+
+def find(text: str, *, form: str | None = None, concentration: float | None = None) -> Match:
+    """Find one chemical.
+
+    Args:
+        text: name, synonym, trade name, CAS number or UN number; a strength may follow the name
+            ("hydrochloric acid 37 %").
+        form: one of the forms, to choose between rows of one identity.
+        concentration: mass percent, to choose between rows of one identity.
+
+    Raises:
+        ChemicalNotFoundError: nothing has this name; the nearest names are listed.
+        AmbiguousChemicalError: more than one identity has it; the candidates are listed.
+        CasError: it is shaped like a CAS number but the check digit is wrong.
+    """
+    query = text.strip()
+    if not query or len(query) > _LONGEST_NAME or not normalize_name(query):
+        raise ChemicalNotFoundError(query[:40], ())
+    keys, how = _lookup(query)
+    if not keys:
+        name, strength = _split_strength(query)
+        if strength is not None and name.strip():
+            keys, how = _lookup(name)
+            concentration = strength if concentration is None else concentration
+    if not keys:
+        raise ChemicalNotFoundError(query, nearest_names(query))
+    return _settle(query, keys, how, form, concentration)

@@ -1,0 +1,107 @@
+"""Every error this project raises on purpose.
+
+::
+
+    RecommenderError
+    ├── InputError (also a ValueError)   something the user gave cannot be used
+    │   ├── UnitError                    a quantity cannot be read or is out of sense
+    │   ├── CasError                     a CAS number is malformed or fails its check digit
+    │   ├── SceneError                   the scene contradicts itself or is out of range
+    │   └── PhysicsRangeError            an equation was called outside its range
+    ├── LookupFailedError (also a LookupError)
+    │   ├── ChemicalNotFoundError        no chemical has this name
+    │   └── AmbiguousChemicalError       more than one chemical has this name
+    └── DataError                        a packaged table is missing or contradicts itself
+
+Messages say what, where, why and what to do.
+"""
+
+from __future__ import annotations
+
+
+class RecommenderError(Exception):
+    """Base of all errors that this project raises on purpose."""
+
+
+class InputError(RecommenderError, ValueError):
+    """Something the user gave cannot be used."""
+
+
+class UnitError(InputError):
+    """A quantity cannot be read, has the wrong unit, or is out of sense."""
+
+
+class CasError(InputError):
+    """A CAS number is malformed or fails its check digit."""
+
+
+class SceneError(InputError):
+    """The scene contradicts itself or is out of range."""
+
+
+class PhysicsRangeError(InputError):
+    """A number is not finite, or lies outside the range an equation was made for.
+
+    Attributes:
+        argument: Name of the argument, which carries its unit as a suffix.
+        value: The value that was refused.
+        allowed: The allowed range, in words.
+    """
+
+    def __init__(self, argument: str, value: float, allowed: str) -> None:
+        super().__init__(argument, value, allowed)
+        self.argument = argument
+        self.value = value
+        self.allowed = allowed
+
+    def __str__(self) -> str:
+        """Name the argument, the value refused and what is allowed."""
+        return (
+            f"{self.argument} is {self.value!r}; allowed is {self.allowed}. "
+            "Check the value and its unit (the name ends in the unit expected)."
+        )
+
+
+class LookupFailedError(RecommenderError, LookupError):
+    """A chemical could not be settled from what was typed."""
+
+
+class ChemicalNotFoundError(LookupFailedError):
+    """No chemical has this name.
+
+    Attributes:
+        typed: what was typed (shortened).
+        nearest: (name, key) pairs of the nearest names, best first.
+    """
+
+    def __init__(self, typed: str, nearest: tuple[tuple[str, str], ...]) -> None:
+        self.typed = typed[:60]
+        self.nearest = nearest
+        near = "; ".join(name for name, _ in nearest)
+        hint = f" Nearest names: {near}." if near else ""
+        super().__init__(
+            f"No chemical is held under {self.typed!r}.{hint} "
+            "If the product is not identified, plan for an unknown."
+        )
+
+
+class AmbiguousChemicalError(LookupFailedError):
+    """More than one chemical has this name or number.
+
+    Attributes:
+        typed: what was typed (shortened).
+        candidates: (name, form and strength, key) of each candidate.
+    """
+
+    def __init__(self, typed: str, candidates: tuple[tuple[str, str, str], ...]) -> None:
+        self.typed = typed[:60]
+        self.candidates = candidates
+        listed = "; ".join(f"{name} ({form})" for name, form, _ in candidates)
+        super().__init__(
+            f"{self.typed!r} stands for more than one chemical: {listed}. "
+            "Use the full name, or state the form."
+        )
+
+
+class DataError(RecommenderError):
+    """A packaged table is missing, damaged or contradicts itself."""

@@ -1,0 +1,1 @@
+"""Values with provenance: what is known of a chemical at the scene."""

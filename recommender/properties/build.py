@@ -1,0 +1,338 @@
+"""Assemble every fact the rules may read, from one chemical and one scene."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from recommender.chemicals.table import Chemical, CuratedData, fact_dictionary, load_data
+from recommender.facts import (
+    Claim,
+    Fact,
+    Number,
+    PassedOver,
+    Provenance,
+    Truth,
+    Verdict,
+    Word,
+    unknown_number,
+)
+from recommender.limits import Limit, Limits
+from recommender.physics.vapor import saturation_ppm
+from recommender.properties.residence import NAME as FILM_RESIDENCE
+from recommender.properties.residence import Film, film_residence_minutes
+from recommender.properties.state import State, resolve_state
+from recommender.properties.values import MISCIBLE_G_L, number_from
+from recommender.properties.vapor_pressure import (
+    ATMOSPHERE_PA,
+    heat_of_vaporization_j_mol,
+    vapor_pressure_at,
+)
+from recommender.scene import Scene
+
+NOT_CLASSIFIED = 6.0
+# Physical temperatures below which the evaporation equations are not used (cryogens boil away).
+_COLDEST_FILM_C = -70.0
+_LIQUID_FORMS = ("liquid", "solution", "molten")
+
+
+@dataclass(frozen=True, slots=True)
+class KnownFacts:
+    """Everything the rules may read, and what was assumed to get there."""
+
+    facts: Mapping[str, Fact]
+    state: State
+    notes: tuple[str, ...]
+
+
+def _derived(name: str, verdict: Verdict | bool, note: str = "", basis: str = "derived") -> Claim:
+    origin = Provenance(basis, "judgement", "judgement", note)
+    if isinstance(verdict, bool):
+        return Claim(name, Truth.YES if verdict else Truth.NO, origin)
+    return Claim(name, verdict.truth, origin, verdict.missing)
+
+
+def _scene_claims(scene: Scene, chemical: Chemical, stronger: bool) -> list[Claim]:
+    stated = "stated"
+    return [
+        _derived("contact_vapor", scene.contact == "vapor", basis=stated),
+        _derived("contact_condensed", scene.contact != "vapor", basis=stated),
+        _derived("contact_gross", scene.contact == "gross", basis=stated),
+        _derived("suit_disposable", scene.suit == "disposable", basis=stated),
+        _derived("suit_reusable", scene.suit == "reusable", basis=stated),
+        _derived("suit_turnout", scene.suit == "turnout", basis=stated),
+        _derived("technician_on_scene", scene.technician == "on-scene", basis=stated),
+        _derived("airing_place", scene.airing_place, basis=stated),
+        _derived("check_failed", scene.failed_check, basis=stated),
+        _derived("identity_known", chemical.is_known),
+        _derived("stronger_than_held", stronger),
+    ]
+
+
+def _is_liquid(chemical: Chemical, state: State, bulk: str, condensed_gas: bool) -> Verdict | bool:
+    """Whether it may lie on a suit as a liquid. Nobody can tell of a gas without a name."""
+    if state.form == "gas" and not chemical.is_known and not condensed_gas:
+        return Verdict(Truth.UNKNOWN, ("boiling_point",))
+    return bulk in _LIQUID_FORMS or condensed_gas or bulk == ""
+
+
+def _form_claims(chemical: Chemical, scene: Scene, state: State) -> list[Claim]:
+    """Which form leads. A liquefied gas on somebody is a liquid; an aerosol follows its product."""
+    form = state.form
+    condensed_gas = form == "gas" and scene.contact != "vapor"
+    bulk = chemical.form if form == "aerosol" else form
+    return [
+        _derived("form_gas", form == "gas", basis="stated" if scene.form else "assumed"),
+        _derived("form_liquid", _is_liquid(chemical, state, bulk, condensed_gas)),
+        _derived("form_powder", bulk == "powder"),
+        _derived("form_solid", bulk in ("solid", "powder")),
+        _derived("form_molten", form == "molten"),
+        _derived("form_cryogenic", form == "cryogenic"),
+        _derived("form_solution", bulk == "solution"),
+    ]
+
+
+def _dermal_category(data: CuratedData, limits: Limits) -> Number:
+    """GHS acute dermal category: the worse of the stated category and the one LD50 implies."""
+    stated = data.values.get("dermal_category", ())
+    doses = data.values.get("dermal_ld50", ())
+    found: list[tuple[float, str, str, str]] = [
+        (v.value, v.source, v.provenance, v.note) for v in stated
+    ]
+    for dose in doses:
+        lowest = dose.value if dose.low is None else dose.low
+        category = next(
+            (i for i in range(1, 6) if lowest <= limits.value(f"ghs.dermal_{i}")), NOT_CLASSIFIED
+        )
+        note = f"from dermal LD50 {lowest:g} mg/kg"
+        found.append((float(category), dose.source, dose.provenance, note))
+    if not found:
+        return unknown_number("dermal_category", "1")
+    worst = min(found, key=lambda item: item[0])
+    others = tuple(PassedOver(c, s, n) for c, s, _, n in found if (c, s, n) != _csn(worst))
+    origin = Provenance("classified", worst[1], worst[2], worst[3])
+    value = worst[0]
+    return Number("dermal_category", value, value, value, "1", origin, passed_over=others)
+
+
+def _csn(item: tuple[float, str, str, str]) -> tuple[float, str, str]:
+    return item[0], item[1], item[3]
+
+
+def _dermal_dose(data: CuratedData, category: Number, limits: Limits) -> Number:
+    """Dermal LD50 for the stage model: measured, else the converted point of the category."""
+    values = data.values.get("dermal_ld50", ())
+    if values:
+        return number_from("dermal_ld50", "mg/kg", values)
+    if category.mid is None or category.mid > 4:
+        return unknown_number("dermal_ld50", "mg/kg")
+    step = int(category.mid)
+    point = limits.value(f"ghs.dermal_point_{step}")
+    least = limits.value(f"ghs.dermal_{step - 1}") if step > 1 else 1.0
+    most = limits.value(f"ghs.dermal_{step}")
+    note = f"converted point estimate for category {step}"
+    origin = Provenance("estimated", "ghs", "memory", note)
+    return Number("dermal_ld50", min(least, point), point, most, "mg/kg", origin)
+
+
+def _viscosity(data: CuratedData, limits: Limits) -> Number:
+    """Viscosity in cP; a liquid said to be thin or thick is bounded by that."""
+    values = data.values.get("viscosity", ())
+    if values:
+        return number_from("viscosity", "cP", values, 1.0)
+    claim = data.claims["thick_or_tarry"]
+    edge = limits.value("stations.thick_viscosity")
+    if claim.truth is Truth.UNKNOWN:
+        return unknown_number("viscosity", "cP")
+    note = "said to be thick" if claim.truth is Truth.YES else "said to be thin"
+    ends = (edge + 1, 10 * edge, 1e6) if claim.truth is Truth.YES else (0.2, 1.0, edge / 2)
+    return Number(
+        "viscosity", *ends, "cP",
+        Provenance("estimated", claim.origin.source, claim.origin.provenance, note),
+    )  # fmt: skip
+
+
+def _solubility(data: CuratedData, limits: Limits) -> Number:
+    values = data.values.get("water_solubility", ())
+    if values and values[0].value >= MISCIBLE_G_L:
+        lead = values[0]
+        low = min([v.value if v.low is None else v.low for v in values])
+        origin = Provenance("measured", lead.source, lead.provenance, lead.note or "miscible")
+        return Number(
+            "water_solubility", min(low, lead.value), lead.value, lead.value, "g/L", origin
+        )
+    return number_from("water_solubility", "g/L", values, limits.value("uncertainty.solubility"))
+
+
+def _density(data: CuratedData, limits: Limits) -> Number:
+    values = data.values.get("density", ())
+    if values:
+        return number_from("density", "kg/m3", values)
+    origin = Provenance("assumed", "judgement", "judgement", "density not known")
+    default = limits.value("uncertainty.default_density")
+    return Number(
+        "density", 0.6 * default, default, limits.value("uncertainty.heavy_density"), "kg/m3",
+        origin,
+    )  # fmt: skip
+
+
+def _plain_numbers(data: CuratedData) -> dict[str, Number]:
+    """Numbers that need no more than their published values."""
+    numbers = {}
+    for name, definition in fact_dictionary().items():
+        if definition.kind == "number":
+            numbers[name] = number_from(name, definition.unit, data.values.get(name, ()))
+    return numbers
+
+
+def _vapor_pressure(
+    data: CuratedData, state: State, boiling_c: float | None, limits: Limits
+) -> Number:
+    """Vapor pressure of the film; a boiling point alone says nothing about a solid."""
+    points = data.values.get("vapor_pressure", ())
+    if state.film_temperature_c <= _COLDEST_FILM_C:
+        return unknown_number("vapor_pressure", "Pa")
+    if not points and state.form in ("solid", "powder"):
+        return unknown_number("vapor_pressure", "Pa")
+    return vapor_pressure_at(points, boiling_c, state.film_temperature_c, limits)
+
+
+def _film_residence(
+    chemical: Chemical, data: CuratedData, state: State, numbers: Mapping[str, Number],
+    limits: Limits,
+) -> Number:  # fmt: skip
+    """Residence of the reference film in minutes; names what is missing when it is not known."""
+    pressure, mass = numbers["vapor_pressure"], numbers["molar_mass"]
+    missing = tuple(n.name for n in (pressure, mass) if not n.is_known)
+    unknown = unknown_number(FILM_RESIDENCE, "min")
+    if missing or mass.mid is None:
+        return unknown.with_missing(missing)
+    if state.film_temperature_c < _COLDEST_FILM_C:
+        return unknown.with_missing(("vapor_pressure",))
+    boiling = None if state.is_mixture else numbers["boiling_point"].mid
+    film = Film(
+        pressure=pressure,
+        density=numbers["density"],
+        molar_mass_g_mol=mass.mid,
+        formula=chemical.formula,
+        temperature_c=state.film_temperature_c,
+        wind_m_s=state.wind_m_s,
+        heat_of_vaporization_j_mol=heat_of_vaporization_j_mol(
+            data.values.get("vapor_pressure", ()), boiling, state.film_temperature_c, limits
+        ),
+        loses_water=chemical.form == "solution",
+    )
+    return film_residence_minutes(film, limits.value("persistence.film"), limits)
+
+
+def _saturation(pressure: Number) -> Number:
+    if pressure.low is None or pressure.mid is None or pressure.high is None:
+        return unknown_number("saturation", "ppm").with_missing(("vapor_pressure",))
+    low, mid, high = (
+        saturation_ppm(min(p, ATMOSPHERE_PA)) for p in (pressure.low, pressure.mid, pressure.high)
+    )
+    origin = Provenance("derived")
+    return Number("saturation", low, mid, high, "ppm", origin, pressure.temperature_c)
+
+
+def _hazard_ratio(saturation: Number, idlh: Number) -> Number:
+    """Saturated vapor over the immediately-dangerous concentration."""
+    missing = tuple(n.name for n in (saturation, idlh) if not n.is_known)
+    if missing or idlh.low is None or idlh.mid is None or idlh.high is None:
+        return unknown_number("vapor_hazard_ratio", "1").with_missing(missing)
+    low, mid, high = saturation.low, saturation.mid, saturation.high
+    assert low is not None and mid is not None and high is not None
+    return Number(
+        "vapor_hazard_ratio", low / idlh.high, mid / idlh.mid, high / idlh.low, "1",
+        Provenance("derived"),
+    )  # fmt: skip
+
+
+def _phase_claims(chemical: Chemical, state: State, numbers: Mapping[str, Number]) -> list[Claim]:
+    """Whether a film can exist, whether the vapor can condense, whether the film is frozen."""
+    boiling, melting = numbers["boiling_point"], numbers["melting_point"]
+    is_gas_row = state.form in ("gas", "cryogenic")
+    if state.is_mixture and chemical.form != "gas":
+        boils = Verdict(Truth.NO)
+    elif boiling.is_known:
+        boils = boiling.at_most(state.product_temperature_c)
+    elif state.form in ("solid", "powder") and chemical.is_known:
+        boils = Verdict(Truth.NO)
+    else:
+        boils = Verdict(Truth.UNKNOWN, ("boiling_point",))
+    if boiling.is_known and not (state.is_mixture and chemical.form == "gas"):
+        condenses = boiling.above(state.air_temperature_c)
+    elif chemical.is_known and not is_gas_row:
+        condenses = Verdict(Truth.YES)
+    else:
+        condenses = Verdict(Truth.UNKNOWN, ("boiling_point",))
+    frozen = melting.above(state.film_temperature_c) if melting.is_known else Verdict(Truth.NO)
+    if chemical.form not in ("liquid", "solution"):
+        frozen = Verdict(Truth.NO)
+    return [
+        _derived("film_impossible", boils, f"at {state.product_temperature_c:g} C"),
+        _derived("vapor_can_condense", condenses, f"at {state.air_temperature_c:g} C"),
+        _derived("frozen", frozen, f"at {state.film_temperature_c:g} C"),
+    ]
+
+
+def _measure(name: str, value: float, unit: str, is_stated: bool) -> Number:
+    basis = "stated" if is_stated else "assumed"
+    return Number(name, value, value, value, unit, Provenance(basis))
+
+
+def build_facts(
+    chemical: Chemical,
+    scene: Scene,
+    limits: Mapping[str, Limit],
+    *,
+    stronger_than_held: bool = False,
+    data: CuratedData | None = None,
+) -> KnownFacts:
+    """Build the facts of one chemical at one scene.
+
+    Args:
+        chemical: the row planned for.
+        scene: incident conditions.
+        limits: the limits in force.
+        stronger_than_held: the stated strength is above every row held.
+        data: facts and properties to use instead of the table's (for tests and overrides).
+
+    Raises:
+        SceneError: the stated form is impossible.
+    """
+    view = Limits(limits)
+    found = load_data(chemical) if data is None else data
+    numbers = _plain_numbers(found)
+    state = resolve_state(
+        chemical, scene, numbers["melting_point"].mid, numbers["boiling_point"].mid, view
+    )
+    category = _dermal_category(found, view)
+    boiling = None if state.is_mixture else numbers["boiling_point"].mid
+    pressure = _vapor_pressure(found, state, boiling, view)
+    numbers |= {
+        "dermal_category": category,
+        "dermal_ld50": _dermal_dose(found, category, view),
+        "viscosity": _viscosity(found, view),
+        "water_solubility": _solubility(found, view),
+        "density": _density(found, view),
+        "vapor_pressure": pressure,
+    }
+    numbers[FILM_RESIDENCE] = _film_residence(chemical, found, state, numbers, view)
+    numbers["saturation"] = _saturation(pressure)
+    numbers["vapor_hazard_ratio"] = _hazard_ratio(numbers["saturation"], numbers["idlh"])
+    for name, value, unit, given in (
+        ("air_temperature", state.air_temperature_c, "degC", scene.air_temperature_c),
+        ("product_temperature", state.product_temperature_c, "degC", scene.product_temperature_c),
+        ("wind", state.wind_m_s, "m/s", scene.wind_m_s),
+    ):
+        numbers[name] = _measure(name, value, unit, given is not None)
+    claims: list[Claim] = [
+        *_scene_claims(scene, chemical, stronger_than_held),
+        *_form_claims(chemical, scene, state),
+        *_phase_claims(chemical, state, numbers),
+    ]
+    facts: dict[str, Fact] = {**found.claims, **found.words, **numbers}
+    facts |= {claim.name: claim for claim in claims}
+    facts["form"] = Word("form", state.form, Provenance("stated" if scene.form else "assumed"))
+    return KnownFacts(facts, state, state.notes)

@@ -1,0 +1,41 @@
+"""Lead value, range and passed-over values of one property out of the curated table."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from recommender.chemicals.table import PropertyValue
+from recommender.facts import Number, PassedOver, Provenance, unknown_number
+
+MISCIBLE_G_L = 1000.0
+
+
+def spread(value: PropertyValue, factor: float) -> tuple[float, float]:
+    """Return the low and high ends of one published value.
+
+    The published range where there is one, else the value divided and multiplied by ``factor``.
+    """
+    ends = (value.value / factor, value.value * factor) if value.value > 0 else (value.value,) * 2
+    low = value.low if value.low is not None else min(ends[0], value.value)
+    high = value.high if value.high is not None else max(ends[1], value.value)
+    return min(low, value.value), max(high, value.value)
+
+
+def number_from(
+    name: str, unit: str, values: Sequence[PropertyValue], factor: float = 1.0
+) -> Number:
+    """Build a fact from published values: the first leads, all of them span the range."""
+    if not values:
+        return unknown_number(name, unit)
+    lead = values[0]
+    ends = [spread(value, factor) for value in values]
+    return Number(
+        name,
+        min(low for low, _ in ends),
+        lead.value,
+        max(high for _, high in ends),
+        unit,
+        Provenance("measured", lead.source, lead.provenance, lead.note),
+        lead.temperature_c,
+        passed_over=tuple(PassedOver(v.value, v.source, v.note) for v in values[1:]),
+    )

@@ -1,0 +1,147 @@
+"""Vapor pressure at the film's temperature, with its range and basis.
+
+Measured points lead. Between two points the logarithm of pressure is interpolated in the inverse
+temperature (Clausius-Clapeyron with the heat of vaporization that the points imply); the normal
+boiling point counts as a point of a pure chemical. Beyond the points the nearest pair is
+extended, and the range widens with the distance.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from recommender.chemicals.table import PropertyValue
+from recommender.facts import Number, Provenance, unknown_number
+from recommender.limits import Limits
+from recommender.physics.vapor import (
+    clausius_clapeyron_pressure_pa,
+    heat_of_vaporization_from_points_j_mol,
+    trouton_heat_of_vaporization_j_mol,
+)
+from recommender.properties.values import spread
+
+KELVIN = 273.15
+ATMOSPHERE_PA = 101325.0
+NAME = "vapor_pressure"
+_SAME_TEMPERATURE_K = 0.5
+# The equations hold between these; metals, salts and deep-cold liquids lie outside.
+_RANGE_K = (100.0, 1000.0)
+
+
+@dataclass(frozen=True, slots=True)
+class _Point:
+    temperature_k: float
+    pressure_pa: float
+    low_pa: float
+    high_pa: float
+    is_boiling_point: bool
+    origin: Provenance
+
+
+def _points(
+    values: Sequence[PropertyValue], boiling_point_k: float | None, factor: float
+) -> list[_Point]:
+    points = []
+    for value in values:
+        if value.temperature_c is None or value.value <= 0:
+            continue
+        if not _RANGE_K[0] <= value.temperature_c + KELVIN <= _RANGE_K[1]:
+            continue
+        low, high = spread(value, factor)
+        origin = Provenance("measured", value.source, value.provenance, value.note)
+        points.append(_Point(value.temperature_c + KELVIN, value.value, low, high, False, origin))
+    if (
+        boiling_point_k is not None
+        and _RANGE_K[0] <= boiling_point_k <= _RANGE_K[1]
+        and all(abs(p.temperature_k - boiling_point_k) > _SAME_TEMPERATURE_K for p in points)
+    ):
+        origin = Provenance("measured", "judgement", "judgement", "normal boiling point")
+        points.append(
+            _Point(boiling_point_k, ATMOSPHERE_PA, ATMOSPHERE_PA, ATMOSPHERE_PA, True, origin)
+        )
+    return sorted(points, key=lambda p: p.temperature_k)
+
+
+def _heat_j_mol(points: Sequence[_Point], temperature_k: float, default_j_mol: float) -> float:
+    """Heat of vaporization implied by the pair of points around (or next to) a temperature."""
+    if len(points) == 1:
+        only = points[0]
+        if only.is_boiling_point:
+            return trouton_heat_of_vaporization_j_mol(only.temperature_k)
+        return default_j_mol
+    above = next(
+        (i for i, p in enumerate(points) if p.temperature_k >= temperature_k), len(points) - 1
+    )
+    above = max(1, above)
+    first, second = points[above - 1], points[above]
+    if second.pressure_pa <= first.pressure_pa:
+        return default_j_mol
+    return heat_of_vaporization_from_points_j_mol(
+        pressure_1_pa=first.pressure_pa,
+        temperature_1_k=first.temperature_k,
+        pressure_2_pa=second.pressure_pa,
+        temperature_2_k=second.temperature_k,
+    )
+
+
+def heat_of_vaporization_j_mol(
+    values: Sequence[PropertyValue], boiling_point_c: float | None, temperature_c: float,
+    limits: Limits,
+) -> float:  # fmt: skip
+    """Heat of vaporization in J/mol that the points imply near a temperature."""
+    boiling_k = None if boiling_point_c is None else boiling_point_c + KELVIN
+    points = _points(values, boiling_k, 1.0)
+    default = limits.value("uncertainty.default_heat")
+    return _heat_j_mol(points, temperature_c + KELVIN, default) if points else default
+
+
+def vapor_pressure_at(
+    values: Sequence[PropertyValue],
+    boiling_point_c: float | None,
+    temperature_c: float,
+    limits: Limits,
+) -> Number:
+    """Return the vapor pressure in Pa at a temperature.
+
+    Args:
+        values: measured points of the part that governs persistence.
+        boiling_point_c: normal boiling point of a pure chemical; None for a mixture.
+        temperature_c: film temperature.
+        limits: supplies the uncertainty factors.
+    """
+    factor = limits.value("uncertainty.vapor_pressure")
+    boiling_k = None if boiling_point_c is None else boiling_point_c + KELVIN
+    points = _points(values, boiling_k, factor)
+    if not points:
+        return unknown_number(NAME, "Pa")
+    temperature_k = temperature_c + KELVIN
+    heat = _heat_j_mol(points, temperature_k, limits.value("uncertainty.default_heat"))
+    measured = [p for p in points if not p.is_boiling_point]
+    near = min(measured or points, key=lambda p: abs(p.temperature_k - temperature_k))
+    anchor = min(points, key=lambda p: abs(p.temperature_k - temperature_k))
+    pressure = clausius_clapeyron_pressure_pa(
+        reference_pressure_pa=anchor.pressure_pa,
+        reference_temperature_k=anchor.temperature_k,
+        heat_of_vaporization_j_mol=heat,
+        temperature_k=temperature_k,
+    )
+    distance = abs(near.temperature_k - temperature_k)
+    widen = 1.0 + limits.value("uncertainty.vapor_pressure_per_kelvin") * distance
+    if not measured:
+        widen *= limits.value("uncertainty.boiling_point_only")
+    origin = near.origin
+    if not measured:
+        origin = Provenance("estimated", "judgement", "judgement", "from the boiling point alone")
+    elif distance > _SAME_TEMPERATURE_K:
+        said = f"from {near.temperature_k - KELVIN:g} C; {near.origin.note}".rstrip("; ")
+        origin = replace(near.origin, basis="correlated", note=said)
+    return Number(
+        NAME,
+        pressure * near.low_pa / near.pressure_pa / widen,
+        pressure,
+        pressure * near.high_pa / near.pressure_pa * widen,
+        "Pa",
+        origin,
+        temperature_c,
+    )

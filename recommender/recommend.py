@@ -1,0 +1,352 @@
+"""The one door: ``recommend(chemical, scene)`` gives a plan."""
+
+from __future__ import annotations
+
+import platform
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib import metadata
+
+from recommender.chemicals.lookup import Match, find
+from recommender.chemicals.table import Chemical, CuratedData, load_chemicals, unknown_chemical
+from recommender.data_files import data_folder, read_table
+from recommender.effects import Offer
+from recommender.errors import DataError, SceneError
+from recommender.facts import Fact, Facts
+from recommender.limits import Limit, Limits, load_limits
+from recommender.plan import Outcomes, Stations, run_stages, unknown_names
+from recommender.properties.build import KnownFacts, build_facts
+from recommender.rules.stage_model import WASH_CLASSES, covers, reassures, screens
+from recommender.scene import Scene
+
+SCHEMA_VERSION = 1
+DATA_VERSION = "2026-11-25"
+
+ALWAYS = (
+    "Product on skin, a breached or leaking suit, symptoms, or low air: emergency decon now. "
+    "Flood with water and strip; runoff comes second.",
+    "Emergency decon stands ready before the first entry. 'Reacts with water' withholds no flush "
+    "from skin: brush off visible dry reactive solid, then flood.",
+)
+DEFER = (
+    "This is an estimate. The hazmat technician, local procedures and the safety data sheet "
+    "decide. Not for mass decontamination."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Solution:
+    """One row of the table of wash solutions."""
+
+    id: str
+    name: str
+    recipe_us: str
+    recipe_si: str
+    contact_minutes: str
+    on_what: str
+    not_on: str
+    role: str
+    source: str
+    provenance: str
+
+
+@dataclass(frozen=True, slots=True)
+class StandardLine:
+    """What to set up while no technician has accepted fewer.
+
+    Attributes:
+        positions: wash-and-rinse positions of the local standard line.
+        applies: whether it is to be set up although the estimate is lower.
+    """
+
+    positions: int
+    applies: bool
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class StageModel:
+    """The second opinion on the count."""
+
+    applicable: bool
+    note: str
+    wash_class: str | None
+    required_log_reduction: float | None
+    stations: int | None
+    reachable: bool | None
+    percent_left: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Everything a crew is told, with the reasons.
+
+    Attributes:
+        outcomes: what the stages decided, with the facts read and the trace.
+        assumptions: what was assumed because nobody stated it.
+        unknowns: facts nobody has stated that kept a rule from being settled.
+    """
+
+    match: Match
+    scene: Scene
+    known: KnownFacts
+    outcomes: Outcomes
+    standard_line: StandardLine
+    stage_model: StageModel
+    solution: Solution
+    offers: tuple[tuple[Solution, Offer], ...]
+    crew_low: int
+    crew_high: int
+    water_gal: tuple[int, int]
+    kit: tuple[str, ...]
+    assumptions: tuple[str, ...]
+    unknowns: tuple[str, ...]
+    call_technician: tuple[str, ...]
+    limits: Mapping[str, Limit]
+    versions: Mapping[str, str]
+
+    @property
+    def chemical(self) -> Chemical:
+        """The row planned for."""
+        return self.match.chemical
+
+    @property
+    def facts(self) -> Mapping[str, Fact]:
+        """Every fact the rules could read."""
+        return self.outcomes.facts
+
+
+@cache
+def load_solutions() -> Mapping[str, Solution]:
+    """Read ``data/solutions.csv``."""
+    return {row["id"]: Solution(**row) for row in read_table("solutions.csv")}
+
+
+@cache
+def do_not_use_words() -> Mapping[str, str]:
+    """Map each agent of the do-not-use list to the words it is printed with."""
+    return {row["agent"]: row["words"] for row in read_table("do_not_use.csv")}
+
+
+@cache
+def versions() -> Mapping[str, str]:
+    """Versions of code and data that go with every plan."""
+    try:
+        code = metadata.version("decon-recommender")
+    except metadata.PackageNotFoundError:
+        code = "checkout"
+    return {"recommender": code, "data": DATA_VERSION, "python": platform.python_version()}
+
+
+def _standard_line(stations: Stations, scene: Scene, limits: Limits) -> StandardLine:
+    positions = int(limits.value("policy.standard_line"))
+    after_contact = scene.contact != "vapor"
+    lower = after_contact and stations.recommended < positions
+    if scene.technician == "on-scene":
+        return StandardLine(positions, False, "The technician on scene decides.")
+    if lower:
+        text = (
+            f"No technician yet: set up the standard line (boot wash and {positions} "
+            "wash-and-rinse positions) until a technician or local procedure accepts fewer."
+        )
+        return StandardLine(positions, True, text)
+    if after_contact:
+        return StandardLine(
+            positions, False, "No technician yet: the estimate is at or above the standard line."
+        )
+    return StandardLine(positions, False, "Vapor only: the standard line is for contact.")
+
+
+def _stage_model(outcomes: Outcomes, limits: Limits) -> StageModel:
+    facts = Facts(outcomes.facts)
+
+    def refused(note: str) -> StageModel:
+        return StageModel(False, note, None, None, None, None, None)
+
+    if facts["contact_condensed"].is_no:
+        return refused("not used for vapor alone")
+    found = screens(facts, limits)
+    if found is None:
+        category = facts.number("dermal_category")
+        if category.is_known:
+            return refused("no dermal toxicity class to screen against")
+        return refused("dermal toxicity not known")
+    if not covers(facts).is_yes:
+        return refused("a dermal LD50 does not describe this harm")
+    screen = found[1]
+    count = max(1, outcomes.stations.recommended)
+    shown = reassures(facts)
+    note = "" if shown else "does not cover corrosion, sensitization or cancer; may only add"
+    return StageModel(
+        shown,
+        note,
+        WASH_CLASSES[screen.wash_class],
+        round(screen.required, 2),
+        screen.needed,
+        screen.needed is not None,
+        round(screen.percent_left(count), 3) if shown else None,
+    )
+
+
+def _kit(outcomes: Outcomes, scene: Scene) -> tuple[str, ...]:
+    """What to lay out, in words; quantities by head count belong to the corridor."""
+    kind, first = outcomes.stations.kind, outcomes.method.first.value
+    positions = outcomes.stations.recommended
+    if scene.technician != "on-scene" and scene.contact != "vapor":
+        positions = max(positions, outcomes.stations.recommended)
+    kit = ["tool-drop tarp or bin", "boot wash (shuffle pit)"]
+    if positions and kind == "wash":
+        kit += [
+            f"{positions} wash basin(s) and {positions} rinse basin(s) with low-pressure spray",
+            "liquid detergent, soft long-handled brushes, hose line",
+        ]
+    if first == "wipe" or kind == "dry":
+        kit += ["damp wipes or HEPA vacuum, lidded bins, fine mist sprayer"]
+    if first == "dry":
+        kit += ["dry mineral absorbent, soft brush or scraper, dry lidded metal container"]
+    kit += ["seats, 6-mil bags, labels, drums for runoff", "emergency hose line, scissors"]
+    return tuple(kit)
+
+
+_CALL = (
+    ("identity", "the product is not identified"),
+    ("conflict", "two first steps disagree"),
+    ("dry", "the first step is not a wash"),
+    ("three", "the estimate or its range reaches three positions"),
+    ("skin", "it may kill or maim through skin"),
+    ("unknowns", "facts that matter are missing"),
+)
+
+
+def _call_technician(outcomes: Outcomes, chemical: Chemical, unknowns: int) -> tuple[str, ...]:
+    cap = 3
+    drivers = [d.rule for d in outcomes.stations.drivers]
+    tests = {
+        "identity": not chemical.is_known,
+        "conflict": bool(outcomes.method.conflict),
+        "dry": outcomes.method.first.value not in ("wet", "air"),
+        "three": outcomes.stations.high >= cap,
+        "skin": "STN-050" in drivers,
+        "unknowns": unknowns > 0 and chemical.is_known,
+    }
+    return tuple(text for name, text in _CALL if tests[name])
+
+
+def _assumptions(match: Match, scene: Scene, known: KnownFacts) -> tuple[str, ...]:
+    notes = [*match.notes, *known.notes]
+    if scene.air_temperature_c is None:
+        notes.append(f"Air temperature not stated: {known.state.air_temperature_c:g} C assumed.")
+    if scene.wind_m_s is None:
+        notes.append(f"Wind not stated: {known.state.wind_m_s:g} m/s assumed.")
+    return tuple(notes)
+
+
+def recommend(
+    chemical: str | Chemical | Match | None,
+    scene: Scene | None = None,
+    *,
+    limits: Mapping[str, Limit] | None = None,
+    switched_off: Mapping[str, str] | None = None,
+    data: CuratedData | None = None,
+) -> Plan:
+    """Recommend how to set up the line.
+
+    Args:
+        chemical: name, synonym, trade name, CAS or UN number; a row or a match; or None for an
+            unknown product.
+        scene: incident conditions; cautious defaults where not stated.
+        limits: limits to use instead of the packaged ones.
+        switched_off: rule id to reason, for rules that local policy switches off.
+        data: facts and properties to use instead of the table's.
+
+    Raises:
+        ChemicalNotFoundError, AmbiguousChemicalError, CasError: the chemical is not settled.
+        SceneError: the scene is impossible.
+        DataError: a floor rule was switched off, or a table is damaged.
+    """
+    scene = scene or Scene()
+    used = load_limits() if limits is None else limits
+    match = _match(chemical, scene)
+    known = build_facts(
+        match.chemical, scene, used, stronger_than_held=match.stronger_than_held, data=data
+    )
+    _check_switched_off(switched_off)
+    outcomes = run_stages(known.facts, used, switched_off)
+    return _plan(match, scene, known, outcomes, used)
+
+
+def _match(chemical: str | Chemical | Match | None, scene: Scene) -> Match:
+    if chemical is None:
+        if scene.concentration_percent is not None:
+            raise SceneError("An unknown product has no concentration: leave it out.")
+        return Match(unknown_chemical(scene.form or ""), "unknown")
+    if isinstance(chemical, Match):
+        return chemical
+    if isinstance(chemical, Chemical):
+        return Match(chemical, "row")
+    return find(chemical, form=scene.form, concentration=scene.concentration_percent)
+
+
+def _check_switched_off(switched_off: Mapping[str, str] | None) -> None:
+    from recommender.rules import ALL_RULES
+
+    floors = {r.id for r in ALL_RULES if r.floor}
+    refused = sorted(floors & set(switched_off or {}))
+    if refused:
+        raise DataError(f"These rules cannot be switched off: {', '.join(refused)}.")
+
+
+def _plan(
+    match: Match,
+    scene: Scene,
+    known: KnownFacts,
+    outcomes: Outcomes,
+    used: Mapping[str, Limit],
+) -> Plan:
+    view = Limits(used)
+    unknowns = unknown_names(outcomes)
+    stations = outcomes.stations
+    count = stations.recommended
+    base = int(view.value("crew.base"))
+    solutions = load_solutions()
+    return Plan(
+        match=match,
+        scene=scene,
+        known=known,
+        outcomes=outcomes,
+        standard_line=_standard_line(stations, scene, view),
+        stage_model=_stage_model(outcomes, view),
+        solution=solutions[outcomes.solution],
+        offers=tuple((solutions[o.solution], o) for o in outcomes.offers),
+        crew_low=base + count * int(view.value("crew.per_position_low")),
+        crew_high=base + count * int(view.value("crew.per_position_high")),
+        water_gal=_water(outcomes, view),
+        kit=_kit(outcomes, scene),
+        assumptions=_assumptions(match, scene, known),
+        unknowns=unknowns,
+        call_technician=_call_technician(outcomes, match.chemical, len(unknowns)),
+        limits=used,
+        versions=versions(),
+    )
+
+
+def _water(outcomes: Outcomes, limits: Limits) -> tuple[int, int]:
+    if outcomes.stations.kind != "wash" or not outcomes.stations.recommended:
+        return 0, 0
+    return (
+        int(limits.value("water.per_person_low")),
+        int(limits.value("water.per_person_high")),
+    )
+
+
+__all__ = [
+    "ALWAYS",
+    "DEFER",
+    "Plan",
+    "Scene",
+    "data_folder",
+    "find",
+    "load_chemicals",
+    "recommend",
+]

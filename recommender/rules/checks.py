@@ -1,0 +1,147 @@
+"""How to see whether the line worked, and who runs it."""
+
+from __future__ import annotations
+
+from recommender.effects import Check, CrewNote
+from recommender.engine import Decision, Stage, rule, when
+from recommender.facts import Facts, Verdict, all_of, any_of, not_, settled
+from recommender.limits import Limits
+from recommender.rules.common import gives_vapor, reads_on_paper, vapor_is_dangerous
+
+_STAGE = Stage.CHECKS
+
+
+def _reaches_a_meter(facts: Facts, limits: Limits) -> Verdict:
+    """Whether a residue gives off enough vapor for a meter; a gas always does."""
+    saturation = facts.number("saturation")
+    return all_of(
+        gives_vapor(facts),
+        any_of(
+            all_of(facts["film_impossible"], not_(facts["form_solid"])),
+            saturation.at_least(limits["checks.meter_min_concentration"]),
+        ),
+    )
+
+
+@rule("CHK-010", title="pH paper", stage=_STAGE, sources=("tccc-burns", "common-practice"))
+def paper(facts: Facts, limits: Limits) -> Decision:
+    """Wet paper on the wet suit tells when an acid or alkali is gone; alkali takes longer."""
+    return when(
+        all_of(not_(facts["stays_dry"]), reads_on_paper(facts)),
+        Check("pH paper on the wet suit, at folds, gloves and boots, until it reads neutral"),
+    )
+
+
+@rule("CHK-020", title="Photoionization meter", stage=_STAGE, sources=("npg", "judgement"))
+def photoionization(facts: Facts, limits: Limits) -> Decision:
+    """It sees what ionizes below its lamp and gives off enough vapor."""
+    return when(
+        all_of(
+            facts.number("ionization_energy").below(limits["checks.lamp_energy"]),
+            _reaches_a_meter(facts, limits),
+        ),
+        Check(f"photoionization meter ({limits.value('checks.lamp_energy'):g} eV lamp) close over "
+              "the suit: no reading above background"),
+    )  # fmt: skip
+
+
+@rule("CHK-030", title="Combustible-gas meter", stage=_STAGE, sources=("npg", "common-practice"))
+def combustible(facts: Facts, limits: Limits) -> Decision:
+    """Flammable vapor is metered before anybody opens a zipper."""
+    share = limits.value("checks.lower_limit_share")
+    return when(
+        all_of(facts["flammable"], _reaches_a_meter(facts, limits)),
+        Check(f"combustible-gas meter below {share:g} % of the lower limit before doffing"),
+    )
+
+
+@rule("CHK-040", title="Radiation meter", stage=_STAGE, sources=("common-practice",))
+def radiation(facts: Facts, limits: Limits) -> Decision:
+    """Survey before, during and after; the pass level is the health physicist's."""
+    return when(
+        facts["radioactive"],
+        Check("radiation meter, slow frisk, against background and the local release level"),
+    )
+
+
+@rule("CHK-050", title="Mercury vapor meter", stage=_STAGE, sources=("common-practice",))
+def mercury_meter(facts: Facts, limits: Limits) -> Decision:
+    """Beads hide in seams and boot treads."""
+    return when(facts["mercury_metal"], Check("mercury vapor meter over the bagged, warm gear"))
+
+
+@rule("CHK-060", title="Ultraviolet lamp", stage=_STAGE, sources=("common-practice",))
+def ultraviolet(facts: Facts, limits: Limits) -> Decision:
+    """Many oils glow; a dark suit proves nothing by itself."""
+    return when(
+        facts["fluoresces"], Check("ultraviolet lamp in the dark: no glow (not proof by itself)")
+    )
+
+
+@rule("CHK-070", title="Smoke or glow in the dark", stage=_STAGE, sources=("fm-8-285",))
+def smoke(facts: Facts, limits: Limits) -> Decision:
+    """White phosphorus left behind smokes, and glows, as it dries."""
+    return when(facts["keep_wet"], Check("look for smoke or glow in the dark as it dries"))
+
+
+@rule("CHK-080", title="Look", stage=_STAGE, sources=("common-practice",))
+def look(facts: Facts, limits: Limits) -> Decision:
+    """A clean-looking suit is the least, never the whole, of a check."""
+    return when(
+        facts["visible_residue"],
+        Check("look: no film, color or dust at seams, folds, gloves, boots", sees_it=False),
+    )
+
+
+@rule("CHK-090", title="Wipe sample", stage=_STAGE, sources=("epa-pcb", "common-practice"))
+def wipe_sample(facts: Facts, limits: Limits) -> Decision:
+    """What lasts and harms through skin is proved by a wipe and a laboratory, after the fact."""
+    lasts = any_of(
+        facts["pcb_or_dioxin"], facts["vesicant"], facts["nerve_agent"], facts["biological"],
+        facts["cholinesterase_inhibitor"], facts["opioid"],
+    )  # fmt: skip
+    return when(
+        lasts, Check("wipe sample before the suit is used again (the result comes later)", False)
+    )
+
+
+@rule("CREW-010", title="Protection of the decon crew", stage=_STAGE, sources=("common-practice",))
+def protection(facts: Facts, limits: Limits) -> Decision:
+    """Those who wash touch what the entry crew brings out."""
+    return when(
+        settled(True), CrewNote("Decon crew: the same protection as the entry crew, or one below")
+    )
+
+
+@rule("CREW-020", title="Protection for dangerous vapor", stage=_STAGE, sources=("judgement",))
+def same_protection(facts: Facts, limits: Limits) -> Decision:
+    """Where saturated vapor passes the immediately-dangerous level, one level below is too low."""
+    return when(
+        all_of(
+            facts["contact_condensed"],
+            any_of(facts["nerve_agent"], vapor_is_dangerous(facts, limits)),
+        ),
+        CrewNote("On air at the first position: off-gassing can pass the dangerous level"),
+    )
+
+
+@rule("CREW-030", title="Lowest air first", stage=_STAGE, sources=("common-practice",))
+def lowest_air(facts: Facts, limits: Limits) -> Decision:
+    """The one with the least air cannot wait in line."""
+    return when(settled(True), CrewNote("Lowest air goes first; facepiece off last, air flowing"))
+
+
+RULES = (
+    paper,
+    photoionization,
+    combustible,
+    radiation,
+    mercury_meter,
+    ultraviolet,
+    smoke,
+    look,
+    wipe_sample,
+    protection,
+    same_protection,
+    lowest_air,
+)
