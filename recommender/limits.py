@@ -75,7 +75,14 @@ def load_limits() -> Mapping[str, Limit]:
         except ValueError:
             raise DataError(f"limits.csv, {name}: {row['value']!r} is not a number.") from None
         limits[name] = Limit(
-            name, value, row["unit"], row["safer"], row["kind"], row["source"],
-            row["provenance"], row["date"], row["meaning"],
-        )  # fmt: skip
+            name,
+            value,
+            row["unit"],
+            row["safer"],
+            row["kind"],
+            row["source"],
+            row["provenance"],
+            row["date"],
+            row["meaning"],
+        )
     return limits

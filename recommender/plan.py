@@ -234,9 +234,14 @@ def _combine_persistence(steps: list[Step], residence: Number) -> Persistence:
 
 def _persistence_fact(found: Persistence) -> Number:
     return Number(
-        "persistence", float(found.low_grade), float(found.grade), float(found.grade), "grade",
-        Provenance("derived", "judgement", "judgement", found.grade.words), missing=found.missing,
-    )  # fmt: skip
+        "persistence",
+        float(found.low_grade),
+        float(found.grade),
+        float(found.grade),
+        "grade",
+        Provenance("derived", "judgement", "judgement", found.grade.words),
+        missing=found.missing,
+    )
 
 
 def _combine_gross(steps: list[Step]) -> GrossDecon:
@@ -384,9 +389,15 @@ def run_stages(
     so_far, _ = _sum_estimate(counted, run.limit("stations.unknown"))
     so_far_number = float(min(so_far, run.limit("stations.cap")))
     run.add(
-        Number("positions_so_far", so_far_number, so_far_number, so_far_number, "positions",
-               Provenance("derived"))
-    )  # fmt: skip
+        Number(
+            "positions_so_far",
+            so_far_number,
+            so_far_number,
+            so_far_number,
+            "positions",
+            Provenance("derived"),
+        )
+    )
     model = run.stage(Stage.STAGE_MODEL)
     credited = run.stage(Stage.CREDIT)
     stations = _combine_stations(run, counted + model, credited)

@@ -177,7 +177,7 @@ def _load_group(group: str) -> Mapping[str, CuratedData]:
                 row["source"],
                 row["provenance"],
                 row["note"],
-            )  # fmt: skip
+            )
         )
     keys = dict.fromkeys((*claims, *words, *values))
     return {

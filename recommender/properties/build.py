@@ -147,9 +147,11 @@ def _viscosity(data: CuratedData, limits: Limits) -> Number:
     note = "said to be thick" if claim.truth is Truth.YES else "said to be thin"
     ends = (edge + 1, 10 * edge, 1e6) if claim.truth is Truth.YES else (0.2, 1.0, edge / 2)
     return Number(
-        "viscosity", *ends, "cP",
+        "viscosity",
+        *ends,
+        "cP",
         Provenance("estimated", claim.origin.source, claim.origin.provenance, note),
-    )  # fmt: skip
+    )
 
 
 def _solubility(data: CuratedData, limits: Limits) -> Number:
@@ -171,9 +173,13 @@ def _density(data: CuratedData, limits: Limits) -> Number:
     origin = Provenance("assumed", "judgement", "judgement", "density not known")
     default = limits.value("uncertainty.default_density")
     return Number(
-        "density", 0.6 * default, default, limits.value("uncertainty.heavy_density"), "kg/m3",
+        "density",
+        0.6 * default,
+        default,
+        limits.value("uncertainty.heavy_density"),
+        "kg/m3",
         origin,
-    )  # fmt: skip
+    )
 
 
 def _plain_numbers(data: CuratedData) -> dict[str, Number]:
@@ -198,9 +204,12 @@ def _vapor_pressure(
 
 
 def _film_residence(
-    chemical: Chemical, data: CuratedData, state: State, numbers: Mapping[str, Number],
+    chemical: Chemical,
+    data: CuratedData,
+    state: State,
+    numbers: Mapping[str, Number],
     limits: Limits,
-) -> Number:  # fmt: skip
+) -> Number:
     """Residence of the reference film in minutes; names what is missing when it is not known."""
     pressure, mass = numbers["vapor_pressure"], numbers["molar_mass"]
     missing = tuple(n.name for n in (pressure, mass) if not n.is_known)
@@ -243,9 +252,13 @@ def _hazard_ratio(saturation: Number, idlh: Number) -> Number:
     low, mid, high = saturation.low, saturation.mid, saturation.high
     assert low is not None and mid is not None and high is not None
     return Number(
-        "vapor_hazard_ratio", low / idlh.high, mid / idlh.mid, high / idlh.low, "1",
+        "vapor_hazard_ratio",
+        low / idlh.high,
+        mid / idlh.mid,
+        high / idlh.low,
+        "1",
         Provenance("derived"),
-    )  # fmt: skip
+    )
 
 
 def _phase_claims(chemical: Chemical, state: State, numbers: Mapping[str, Number]) -> list[Claim]:

@@ -128,10 +128,14 @@ def film_residence_minutes(film: Film, thickness_mm: float, limits: Limits) -> N
         high /= limits.value("persistence.damp_air_share")
     low, high = min(low, mid), max(high, mid)
     return Number(
-        NAME, low / 60.0, mid / 60.0, high / 60.0, "min",
+        NAME,
+        low / 60.0,
+        mid / 60.0,
+        high / 60.0,
+        "min",
         Provenance("derived", "judgement", "judgement", f"{thickness_mm:g} mm film"),
         film.temperature_c,
-    )  # fmt: skip
+    )
 
 
 def _cooling(film: Film, pressure_pa: float) -> float:

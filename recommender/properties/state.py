@@ -48,30 +48,40 @@ def _check_form(
     boiling_c: float | None,
 ) -> None:
     """Refuse a stated form that the melting or boiling point rules out."""
-    if form in ("solid", "powder") and melting_c is not None and (
-        chemical.form not in ("solid", "powder", "molten")
-        and melting_c + _MARGIN_C < temperature_c
-    ):  # fmt: skip
+    if (
+        form in ("solid", "powder")
+        and melting_c is not None
+        and (
+            chemical.form not in ("solid", "powder", "molten")
+            and melting_c + _MARGIN_C < temperature_c
+        )
+    ):
         raise _impossible(
             chemical, form, f"it melts at {melting_c:g} C", "Try liquid, or leave the form out."
         )
     if form in ("liquid", "molten") and melting_c is not None:
-        if form == "liquid" and chemical.form in ("solid", "powder") and (
-            melting_c > temperature_c + _MARGIN_C
-        ):  # fmt: skip
+        if (
+            form == "liquid"
+            and chemical.form in ("solid", "powder")
+            and (melting_c > temperature_c + _MARGIN_C)
+        ):
             raise _impossible(
-                chemical, form, f"it melts at {melting_c:g} C",
+                chemical,
+                form,
+                f"it melts at {melting_c:g} C",
                 "Try solid, powder, solution, or molten with a product temperature.",
-            )  # fmt: skip
+            )
         if form == "molten" and chemical.form in ("gas", "liquid", "cryogenic"):
             raise _impossible(
                 chemical, form, f"it is already liquid or gas above {melting_c:g} C", "Try liquid."
             )
     if form == "gas" and boiling_c is not None and boiling_c > temperature_c + _MARGIN_C:
         raise _impossible(
-            chemical, form, f"it boils at {boiling_c:g} C",
+            chemical,
+            form,
+            f"it boils at {boiling_c:g} C",
             "For its vapor in air, leave the form out and state the contact as vapor.",
-        )  # fmt: skip
+        )
     if form == "gas" and boiling_c is None and chemical.form in ("solid", "powder"):
         raise _impossible(chemical, form, "it is a solid", "Try powder or aerosol.")
     if form == "cryogenic" and chemical.is_known and chemical.form not in ("gas", "cryogenic"):
@@ -81,16 +91,20 @@ def _check_form(
 
 
 def _product_temperature(
-    form: str, scene: Scene, air_c: float, melting_c: float | None, boiling_c: float | None,
+    form: str,
+    scene: Scene,
+    air_c: float,
+    melting_c: float | None,
+    boiling_c: float | None,
     limits: Limits,
-) -> tuple[float, str]:  # fmt: skip
+) -> tuple[float, str]:
     """Return the product temperature, and what was assumed."""
     if scene.product_temperature_c is not None:
         return scene.product_temperature_c, ""
     if form == "cryogenic":
-        cold = boiling_c if boiling_c is not None else float(
-            limits["state.cryogenic_boiling_point"]
-        )  # fmt: skip
+        cold = (
+            boiling_c if boiling_c is not None else float(limits["state.cryogenic_boiling_point"])
+        )
         return min(cold, air_c), f"Product temperature taken as {min(cold, air_c):g} C (boiling)."
     if form == "molten":
         hot = melting_c if melting_c is not None else float(limits["state.hot_product"])
@@ -133,9 +147,12 @@ def resolve_state(
         _check_form(chemical, scene.form, product_c, melting_c, bp)
     if scene.form == "solution" and chemical.form != "solution" and chemical.is_known:
         notes.append("No row holds this solution: planned with the undiluted chemical's hazards.")
-    if scene.form is None and form in ("solid", "powder") and melting_c is not None and (
-        product_c > melting_c
-    ):  # fmt: skip
+    if (
+        scene.form is None
+        and form in ("solid", "powder")
+        and melting_c is not None
+        and (product_c > melting_c)
+    ):
         form = "molten" if product_c >= limits.value("state.hot_product") else "liquid"
         notes.append(f"It melts at {melting_c:g} C: planned as {form} at {product_c:g} C.")
     return State(form, air_c, product_c, min(product_c, air_c), wind, is_mixture, tuple(notes))

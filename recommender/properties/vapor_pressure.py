@@ -86,9 +86,11 @@ def _heat_j_mol(points: Sequence[_Point], temperature_k: float, default_j_mol: f
 
 
 def heat_of_vaporization_j_mol(
-    values: Sequence[PropertyValue], boiling_point_c: float | None, temperature_c: float,
+    values: Sequence[PropertyValue],
+    boiling_point_c: float | None,
+    temperature_c: float,
     limits: Limits,
-) -> float:  # fmt: skip
+) -> float:
     """Heat of vaporization in J/mol that the points imply near a temperature."""
     boiling_k = None if boiling_point_c is None else boiling_point_c + KELVIN
     points = _points(values, boiling_k, 1.0)

@@ -40,9 +40,11 @@ def photoionization(facts: Facts, limits: Limits) -> Decision:
             facts.number("ionization_energy").below(limits["checks.lamp_energy"]),
             _reaches_a_meter(facts, limits),
         ),
-        Check(f"photoionization meter ({limits.value('checks.lamp_energy'):g} eV lamp) close over "
-              "the suit: no reading above background"),
-    )  # fmt: skip
+        Check(
+            f"photoionization meter ({limits.value('checks.lamp_energy'):g} eV lamp) close over "
+            "the suit: no reading above background"
+        ),
+    )
 
 
 @rule("CHK-030", title="Combustible-gas meter", stage=_STAGE, sources=("npg", "common-practice"))
@@ -97,9 +99,13 @@ def look(facts: Facts, limits: Limits) -> Decision:
 def wipe_sample(facts: Facts, limits: Limits) -> Decision:
     """What lasts and harms through skin is proved by a wipe and a laboratory, after the fact."""
     lasts = any_of(
-        facts["pcb_or_dioxin"], facts["vesicant"], facts["nerve_agent"], facts["biological"],
-        facts["cholinesterase_inhibitor"], facts["opioid"],
-    )  # fmt: skip
+        facts["pcb_or_dioxin"],
+        facts["vesicant"],
+        facts["nerve_agent"],
+        facts["biological"],
+        facts["cholinesterase_inhibitor"],
+        facts["opioid"],
+    )
     return when(
         lasts, Check("wipe sample before the suit is used again (the result comes later)", False)
     )

@@ -53,7 +53,7 @@ def _wash_class(solubility: float, viscosity: float, is_thick: bool, limits: Lim
         return 2
     if solubility > limits.value("stations.sparing_solubility") and (
         viscosity <= limits.value("stage_model.thin_viscosity")
-    ):  # fmt: skip
+    ):
         return 0
     return 1
 
