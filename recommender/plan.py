@@ -250,11 +250,9 @@ def _combine_gross(steps: list[Step]) -> GrossDecon:
     if blocked:
         return GrossDecon(Emphasis.NONE, blocked[0].why, blocked[0].after)
     heaviest = max((e.emphasis for _, e in wanted), default=Emphasis.NONE)
-    why = dict.fromkeys(
-        e.why if s.is_settled else f"{e.why} not excluded"
-        for s, e in wanted
-        if e.emphasis is heaviest
-    )
+    deciding = [(s, e) for s, e in wanted if e.emphasis is heaviest]
+    settled = [e.why for s, e in deciding if s.is_settled]
+    why = dict.fromkeys(settled or [f"{e.why} not excluded" for _, e in deciding])
     return GrossDecon(heaviest, ", ".join(why), "")
 
 

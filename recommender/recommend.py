@@ -19,19 +19,20 @@ from recommender.plan import Outcomes, Stations, run_stages, unknown_names
 from recommender.properties.build import KnownFacts, build_facts
 from recommender.rules.stage_model import WASH_CLASSES, covers, reassures, screens
 from recommender.scene import Scene
+from recommender.units import format_speed, format_temperature
 
 SCHEMA_VERSION = 1
 DATA_VERSION = "2026-11-25"
 
 ALWAYS = (
-    "Product on skin, a breached or leaking suit, symptoms, or low air: emergency decon now. "
-    "Flood with water and strip; runoff comes second.",
-    "Emergency decon stands ready before the first entry. 'Reacts with water' withholds no flush "
-    "from skin: brush off visible dry reactive solid, then flood.",
+    "Product on skin, breached suit, symptoms or low air: emergency decon now; flood with water, "
+    "strip, runoff second.",
+    "'Reacts with water' withholds no flush from skin (brush off visible dry reactive solid "
+    "first). Emergency decon ready before the first entry.",
 )
 DEFER = (
-    "This is an estimate. The hazmat technician, local procedures and the safety data sheet "
-    "decide. Not for mass decontamination."
+    "Estimate only: the hazmat technician, local procedures and the safety data sheet decide. "
+    "Not for mass decontamination."
 )
 
 
@@ -147,14 +148,12 @@ def _standard_line(stations: Stations, scene: Scene, limits: Limits) -> Standard
         return StandardLine(positions, False, "The technician on scene decides.")
     if lower:
         text = (
-            f"No technician yet: set up the standard line (boot wash and {positions} "
-            "wash-and-rinse positions) until a technician or local procedure accepts fewer."
+            f"No technician yet: set up the standard line (boot wash, {positions} wash-and-rinse) "
+            "until a technician or local procedure accepts fewer."
         )
         return StandardLine(positions, True, text)
     if after_contact:
-        return StandardLine(
-            positions, False, "No technician yet: the estimate is at or above the standard line."
-        )
+        return StandardLine(positions, False, "No technician yet: at or above the standard line.")
     return StandardLine(positions, False, "Vapor only: the standard line is for contact.")
 
 
@@ -233,12 +232,17 @@ def _call_technician(outcomes: Outcomes, chemical: Chemical, unknowns: int) -> t
     return tuple(text for name, text in _CALL if tests[name])
 
 
+def _both_temperatures(celsius: float) -> str:
+    return f"{format_temperature(celsius, 'si')} ({format_temperature(celsius, 'us')})"
+
+
 def _assumptions(match: Match, scene: Scene, known: KnownFacts) -> tuple[str, ...]:
     notes = [*match.notes, *known.notes]
     if scene.air_temperature_c is None:
-        notes.append(f"Air temperature not stated: {known.state.air_temperature_c:g} C assumed.")
+        notes.append(f"Air {_both_temperatures(known.state.air_temperature_c)} assumed.")
     if scene.wind_m_s is None:
-        notes.append(f"Wind not stated: {known.state.wind_m_s:g} m/s assumed.")
+        wind = known.state.wind_m_s
+        notes.append(f"Wind {format_speed(wind, 'si')} ({format_speed(wind, 'us')}) assumed.")
     return tuple(notes)
 
 

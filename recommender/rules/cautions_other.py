@@ -40,12 +40,18 @@ def vesicant(facts: Facts, limits: Limits) -> Decision:
 
 @rule("CAU-220", title="Harms without pain through skin", stage=_STAGE, sources=("npg", "ghs"))
 def skin_notation(facts: Facts, limits: Limits) -> Decision:
-    """A skin notation says that skin contact adds to the dose."""
+    """A skin notation says that skin contact adds to the dose.
+
+    Cholinesterase inhibitors have a caution of their own (CAU-030).
+    """
     category = facts.number("dermal_category")
     return when(
-        any_of(
-            facts["skin_notation"],
-            category.at_most(limits["stations.dermal_with_notation"]),
+        all_of(
+            any_of(
+                facts["skin_notation"],
+                category.at_most(limits["stations.dermal_with_notation"]),
+            ),
+            not_(any_of(facts["nerve_agent"], facts["cholinesterase_inhibitor"])),
         ),
         Caution(
             Rank.MEDICAL,
@@ -89,19 +95,6 @@ def alkali(facts: Facts, limits: Limits) -> Decision:
         Caution(
             Rank.MEDICAL,
             "Alkali: rinse longer than for acid, until pH paper stays neutral.",
-            "",
-        ),
-    )
-
-
-@rule("CAU-300", title="Gas in the waste", stage=_STAGE, sources=("common-practice",))
-def gas_in_waste(facts: Facts, limits: Limits) -> Decision:
-    """Bags and drums of it swell and burst."""
-    return when(
-        facts["gas_when_sealed"],
-        Caution(
-            Rank.CONTAINMENT,
-            "Makes gas in closed waste: vented containers, away from people.",
             "",
         ),
     )
@@ -274,7 +267,6 @@ RULES = (
     sensitizer,
     carcinogen,
     alkali,
-    gas_in_waste,
     pcb,
     turnout,
     biological,

@@ -28,7 +28,7 @@ def paper(facts: Facts, limits: Limits) -> Decision:
     """Wet paper on the wet suit tells when an acid or alkali is gone; alkali takes longer."""
     return when(
         all_of(not_(facts["stays_dry"]), reads_on_paper(facts)),
-        Check("pH paper on the wet suit, at folds, gloves and boots, until it reads neutral"),
+        Check("pH paper on the wet suit (folds, gloves, boots) until neutral"),
     )
 
 
@@ -115,7 +115,7 @@ def wipe_sample(facts: Facts, limits: Limits) -> Decision:
 def protection(facts: Facts, limits: Limits) -> Decision:
     """Those who wash touch what the entry crew brings out."""
     return when(
-        settled(True), CrewNote("Decon crew: the same protection as the entry crew, or one below")
+        settled(True), CrewNote("Decon crew protected as the entry crew, or one level below")
     )
 
 
@@ -127,14 +127,14 @@ def same_protection(facts: Facts, limits: Limits) -> Decision:
             facts["contact_condensed"],
             any_of(facts["nerve_agent"], vapor_is_dangerous(facts, limits)),
         ),
-        CrewNote("On air at the first position: off-gassing can pass the dangerous level"),
+        CrewNote("On air at the first position (off-gassing)"),
     )
 
 
 @rule("CREW-030", title="Lowest air first", stage=_STAGE, sources=("common-practice",))
 def lowest_air(facts: Facts, limits: Limits) -> Decision:
     """The one with the least air cannot wait in line."""
-    return when(settled(True), CrewNote("Lowest air goes first; facepiece off last, air flowing"))
+    return when(settled(True), CrewNote("Lowest air first; facepiece off last"))
 
 
 RULES = (

@@ -76,6 +76,7 @@ def vapor_is_dangerous(facts: Facts, limits: Limits) -> Verdict:
     return all_of(
         gives_vapor(facts),
         not_(facts["not_classified_for_health"]),
+        not_(all_of(facts["asphyxiant"], not_(has_level))),
         any_of(has_level, saturation.at_least(limits["cautions.vapor_trace"])),
         any_of(
             all_of(facts["film_impossible"], facts.number("idlh").above(0.0)),

@@ -154,8 +154,8 @@ def water_first(facts: Facts, limits: Limits) -> Decision:
         facts["reacts_violently_with_water"],
         DoNotUse(
             "water-first",
-            "reacts violently: take the product off dry first (skin contact is flooded at once)",
-            "until water reactivity is known, look before wetting (skin contact is flooded)",
+            "reacts violently: dry step first (skin is flooded at once)",
+            "until water reactivity is known (skin is flooded at once)",
         ),
     )
 
@@ -178,8 +178,8 @@ def little_water(facts: Facts, limits: Limits) -> Decision:
         ),
         DoNotUse(
             "little-water",
-            "heats or starts the reaction; when water is used, use a lot",
-            "if it heats with water; when water is used, use a lot",
+            "heats or starts the reaction; use a lot or none",
+            "if it heats with water; use a lot or none",
         ),
     )
 
@@ -197,8 +197,8 @@ def organic_sorbent(facts: Facts, limits: Limits) -> Decision:
         any_of(facts["ignites_organic_sorbents"], facts["strong_oxidizer"]),
         DoNotUse(
             "organic-sorbent",
-            "can ignite; use mineral absorbent",
-            "if it is an oxidizer: fire; use mineral absorbent",
+            "can ignite; mineral absorbent only",
+            "if it is an oxidizer: fire; mineral absorbent only",
         ),
     )
 
@@ -300,7 +300,7 @@ def neutralizer(facts: Facts, limits: Limits) -> Decision:
         any_of(facts["acid"], facts["alkali"]),
         DoNotUse(
             "neutralizer-on-people",
-            "makes heat; rinse with water until the paper is neutral",
+            "makes heat; rinse to neutral paper",
             "if it is corrosive: heat",
         ),
     )

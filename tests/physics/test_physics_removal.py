@@ -120,10 +120,13 @@ def test_perfect_washing_takes_one_station_unless_the_floor_is_too_high() -> Non
     assert stations_to_reach(2.0, 1.0, 0.02) is None
 
 
-@pytest.mark.parametrize("decades", range(1, 13))
-def test_whole_decades_at_90_percent_take_exactly_that_many_stations(decades: int) -> None:
+@pytest.mark.parametrize(("removal", "decades_each"), [(0.9, 1), (0.99, 2), (0.999, 3)])
+@pytest.mark.parametrize("stations", range(1, 9))
+def test_whole_decades_take_exactly_as_many_stations(
+    removal: float, decades_each: int, stations: int
+) -> None:
     # Rounding of logarithms must not add a station.
-    assert stations_to_reach(float(decades), 0.9, 0.0) == decades
+    assert stations_to_reach(float(stations * decades_each), removal, 0.0) == stations
 
 
 def test_a_target_beyond_ten_thousand_stations_is_out_of_reach() -> None:

@@ -231,7 +231,7 @@ def test_saturated_air_is_never_heavier_than_the_pure_vapor(mass: float, pressur
     assert 1.0 <= saturated_mixture_relative_density(mass, pressure) <= ratio * (1 + 1e-12)
 
 
-def test_the_milligram_helper_is_a_million_times_the_kilogram_form() -> None:
+def test_the_milligram_form_is_a_million_times_the_kilogram_form() -> None:
     case = {"molar_mass_kg_mol": 0.1, "pressure_pa": 100.0, "temperature_k": 300.0}
     assert volatility_mg_m3(**case) == pytest.approx(1e6 * volatility_kg_m3(**case), rel=1e-12)
 

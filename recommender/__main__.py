@@ -1,0 +1,5 @@
+"""Allow ``python -m recommender``."""
+
+from recommender.cli import main
+
+main()

@@ -1,0 +1,1 @@
+"""A plan as text or JSON. Nothing is decided here."""

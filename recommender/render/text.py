@@ -1,0 +1,288 @@
+"""A plan as text for a terminal: 80 columns, most important first, plain where need be."""
+
+from __future__ import annotations
+
+import io
+
+from rich.console import Console, Group, RenderableType
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
+from recommender.chemicals.lookup import Match
+from recommender.chemicals.table import Chemical
+from recommender.engine import Outcome, Step
+from recommender.facts import Claim, Fact, Number, Word
+from recommender.recommend import ALWAYS, DEFER, Plan, do_not_use_words
+from recommender.render.as_json import effect_text
+from recommender.render.words import (
+    drivers_text,
+    gross_text,
+    label_of,
+    method_text,
+    persistence_text,
+    release_text,
+    stations_text,
+    threshold_text,
+    unknown_labels,
+)
+from recommender.units import UnitSystem, format_speed, format_temperature
+
+WIDTH = 80
+_LABEL = 11
+_MOST_CAUTIONS = 5
+_ON_ANY_SUIT = ("solvent", "blast")
+_MOST_UNKNOWNS = 5
+
+
+def print_to_text(renderable: RenderableType, *, width: int = WIDTH, styled: bool = False) -> str:
+    """Render with rich; without styling the result is plain text."""
+    stream = io.StringIO()
+    console = Console(
+        file=stream,
+        width=width,
+        force_terminal=styled,
+        color_system="standard" if styled else None,
+        highlight=False,
+        markup=False,
+        emoji=False,
+    )
+    console.print(renderable)
+    return "\n".join(line.rstrip() for line in stream.getvalue().splitlines()) + "\n"
+
+
+def _grid() -> Table:
+    grid = Table.grid(padding=(0, 1))
+    grid.add_column(width=_LABEL, no_wrap=True, style="bold")
+    grid.add_column()
+    return grid
+
+
+def _bullets(items: list[str]) -> RenderableType:
+    """A list with hanging indents, so that a wrapped line does not look like a new item."""
+    grid = Table.grid(padding=(0, 1))
+    grid.add_column(width=1)
+    grid.add_column()
+    for item in items:
+        grid.add_row("-", Text(item))
+    return grid
+
+
+def _title(plan: Plan, units: UnitSystem) -> Text:
+    chemical, state = plan.chemical, plan.known.state
+    numbers = [f"CAS {chemical.cas}"] if chemical.cas else []
+    numbers += [f"UN {', '.join(chemical.un)}"] if chemical.un else []
+    name = f"{chemical.name} ({'; '.join(numbers)})" if numbers else chemical.name
+    weather = (
+        f"{state.form}, contact {plan.scene.contact}, air "
+        f"{format_temperature(state.air_temperature_c, units)}, wind "
+        f"{format_speed(state.wind_m_s, units)}, suit {plan.scene.suit}"
+    )
+    return Text.assemble((name, "bold"), "\n", weather)
+
+
+def _uncapitalized(text: str) -> str:
+    return text[0].lower() + text[1:]
+
+
+def _do_not_use(plan: Plan) -> list[str]:
+    words = do_not_use_words()
+    settled = [a for a in plan.outcomes.do_not_use if a.is_settled and a.agent not in _ON_ANY_SUIT]
+    open_ = [words[a.agent] for a in plan.outcomes.do_not_use if not a.is_settled]
+    items = [f"{words[a.agent]}: {'; '.join(a.why)}" for a in settled]
+    general = [words[a.agent] for a in plan.outcomes.do_not_use if a.agent in _ON_ANY_SUIT]
+    if general:
+        items.append("On any suit: " + "; ".join(_uncapitalized(w) for w in general))
+    if open_:
+        items.append(
+            "Until it is known better: "
+            + "; ".join(_uncapitalized(w.split(" (")[0]) for w in open_)
+        )
+    return items
+
+
+def _unknown_text(plan: Plan) -> str:
+    if not plan.chemical.is_known:
+        return (
+            "The product: every fact is taken the cautious way. Find out first: reaction with "
+            "water, form, pH paper, flammability."
+        )
+    labels = unknown_labels(plan)
+    if not labels:
+        return "Nothing that would change this."
+    shown = ", ".join(labels[:_MOST_UNKNOWNS])
+    more = len(labels) - _MOST_UNKNOWNS
+    return f"{shown}{f', and {more} more' if more > 0 else ''}. Taken the cautious way."
+
+
+def _solution_text(plan: Plan, units: UnitSystem) -> str:
+    solution = plan.solution
+    if solution.id == "none":
+        return "None: " + plan.outcomes.solution_why + "."
+    recipe = solution.recipe_us if units == "us" else solution.recipe_si
+    options = "".join(f" Technician's option: {s.name}, {o.why}." for s, o in plan.offers)
+    refused = ""
+    if plan.outcomes.refused_offers:
+        refused = " Hypochlorite is in published lists for it, never on the neat product."
+    return f"{solution.name}: {recipe}.{options}{refused}"
+
+
+def plan_text(
+    plan: Plan,
+    units: UnitSystem = "us",
+    *,
+    why: bool = False,
+    styled: bool = False,
+    width: int = WIDTH,
+) -> str:
+    """Return the plan as text.
+
+    Args:
+        plan: the plan.
+        units: us or si, for what is printed.
+        why: add the trace.
+        styled: use bold and color (a terminal that has them).
+        width: columns.
+    """
+    grid = _grid()
+    line = plan.standard_line
+    stations = f"{stations_text(plan)} after tool drop and boot wash."
+    if line.applies:
+        stations += f"\n{line.text}"
+    elif plan.scene.technician != "on-scene":
+        stations += f" {line.text}"
+    stations += f"\nWhy: {drivers_text(plan)}."
+    grid.add_row("STATIONS", Text(stations))
+    grid.add_row("METHOD", Text(method_text(plan)))
+    grid.add_row("SOLUTION", Text(_solution_text(plan, units)))
+    grid.add_row("GROSS DECON", Text(gross_text(plan)))
+    persists = " ".join(t for t in (persistence_text(plan), threshold_text(plan)) if t)
+    grid.add_row("PERSISTENCE", Text(persists))
+    grid.add_row("DO NOT USE", _bullets(_do_not_use(plan)))
+    cautions = plan.outcomes.cautions
+    said = [c.text for c in cautions[:_MOST_CAUTIONS]]
+    if len(cautions) > _MOST_CAUTIONS:
+        said.append(f"{len(cautions) - _MOST_CAUTIONS} more with --why")
+    if said:
+        grid.add_row("CAUTIONS", _bullets(said))
+    grid.add_row("NOT KNOWN", Text(_unknown_text(plan)))
+    grid.add_row("CHECK", Text(release_text(plan)))
+    grid.add_row("CREW", Text(_crew_text(plan)))
+    if plan.assumptions:
+        grid.add_row("ASSUMED", Text(" ".join(plan.assumptions)))
+    grid.add_row("ALWAYS", Text(" ".join(ALWAYS)))
+    if plan.call_technician and plan.scene.technician != "on-scene":
+        grid.add_row("TECHNICIAN", Text("Call one: " + "; ".join(plan.call_technician) + "."))
+    grid.add_row("DEFER", Text(DEFER))
+    parts: list[RenderableType] = [_title(plan, units), grid]
+    if why:
+        parts.append(_trace(plan))
+    return print_to_text(Group(*parts), width=width, styled=styled)
+
+
+def _crew_text(plan: Plan) -> str:
+    low, high = plan.water_gal
+    water = f" Water {low} to {high} gal a person (practice, low confidence)." if high else ""
+    notes = ". ".join(plan.outcomes.crew_notes)
+    people = f"{plan.crew_low} to {plan.crew_high}"
+    if plan.crew_low == plan.crew_high:
+        people = str(plan.crew_low)
+    return f"{people} people.{water} {notes}."
+
+
+def fact_text(fact: Fact) -> str:
+    """One fact with value, basis and source."""
+    origin = fact.origin
+    tail = f"[{origin.basis}; {origin.source}; {origin.provenance}]"
+    if origin.note:
+        tail = f"[{origin.basis}; {origin.source}; {origin.provenance}; {origin.note}]"
+    name = label_of(fact.name)
+    if isinstance(fact, Claim):
+        return f"{name}: {fact.truth.value} {tail}"
+    if isinstance(fact, Word):
+        return f"{name}: {fact.word or 'not stated'} {tail}"
+    assert isinstance(fact, Number)
+    if fact.mid is None or fact.low is None or fact.high is None:
+        return f"{name}: not known"
+    span = "" if fact.low == fact.high else f" ({fact.low:.3g} to {fact.high:.3g})"
+    at = "" if fact.temperature_c is None else f" at {fact.temperature_c:g} C"
+    return f"{name}: {fact.mid:.4g} {fact.unit}{span}{at} {tail}"
+
+
+def _step_text(step: Step) -> Text:
+    text = Text(f"{step.rule.id}  {step.outcome.value}: {step.rule.title}", style="bold")
+    body = [step.rule.why]
+    body += [f"took: {effect_text(e)}" for e in step.taken]
+    body += [f"refused: {effect_text(e)}" for e in step.refused]
+    if step.missing:
+        body.append("missing: " + ", ".join(label_of(n) for n in step.missing))
+    body += [f"read: {fact_text(fact)}" for fact in step.facts]
+    body += [
+        f"limit: {x.id} {x.value:g} {x.unit} [{x.kind}; {x.source}; {x.provenance}]"
+        for x in step.limits
+    ]
+    body.append("sources: " + ", ".join(step.rule.sources))
+    text.append("\n" + "\n".join(f"   {line}" for line in body), style="not bold")
+    return text
+
+
+def _trace(plan: Plan) -> Group:
+    """The rules that did something, in order, with what they read; then the rest in one line."""
+    parts: list[RenderableType] = [Text("\nWHY: the rules that decided", style="bold")]
+    quiet: list[str] = []
+    for step in plan.outcomes.steps:
+        if step.outcome is Outcome.DOES_NOT_APPLY:
+            quiet.append(step.rule.id)
+        else:
+            parts.append(Padding(_step_text(step), (0, 0, 1, 0)))
+    parts.append(Text(_model_text(plan)))
+    parts.append(Text("Did not apply: " + ", ".join(quiet)))
+    rest = plan.outcomes.cautions[_MOST_CAUTIONS:]
+    if rest:
+        parts.append(Text("Further cautions:\n" + "\n".join(f"- {c.text}" for c in rest)))
+    parts.append(Text("Kit: " + "; ".join(plan.kit)))
+    parts.append(Text("Versions: " + ", ".join(f"{k} {v}" for k, v in plan.versions.items())))
+    return Group(*parts)
+
+
+def _model_text(plan: Plan) -> str:
+    model = plan.stage_model
+    if model.required_log_reduction is None:
+        return f"Stage model: {model.note}."
+    reach = (
+        f"{model.stations} position(s) reach the target"
+        if model.reachable
+        else "no number of positions reaches the target"
+    )
+    left = "" if model.percent_left is None else f"; about {model.percent_left:g} % left"
+    note = f" ({model.note})" if model.note else ""
+    return (
+        f"Stage model: {model.wash_class}; {model.required_log_reduction:g} log needed; "
+        f"{reach}{left}{note}. A screening convention, not a cleanliness guarantee."
+    )
+
+
+def chemical_line(chemical: Chemical) -> str:
+    """One row of the table in one line."""
+    strength = "" if chemical.strength_percent is None else f" {chemical.strength_percent:g} %"
+    un = f", UN {', '.join(chemical.un)}" if chemical.un else ""
+    cas = f", CAS {chemical.cas}" if chemical.cas else ""
+    return f"{chemical.name} [{chemical.form}{strength}{cas}{un}]"
+
+
+def match_text(match: Match, others: tuple[Chemical, ...], *, styled: bool = False) -> str:
+    """What a search found."""
+    chemical = match.chemical
+    grid = _grid()
+    grid.add_row("FOUND", Text(chemical_line(chemical)))
+    grid.add_row("BY", Text(match.how))
+    if match.notes:
+        grid.add_row("NOTE", Text(" ".join(match.notes)))
+    names = [*chemical.synonyms, *chemical.trade_names]
+    if names:
+        grid.add_row("ALSO", Text("; ".join(names)))
+    if chemical.note:
+        grid.add_row("ROW NOTE", Text(chemical.note))
+    if others:
+        grid.add_row("OTHER ROWS", _bullets([chemical_line(c) for c in others]))
+    return print_to_text(grid, styled=styled)
