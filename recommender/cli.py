@@ -29,14 +29,17 @@ _FORMS = ("gas", "liquid", "solid", "powder", "aerosol", "solution", "molten", "
 
 def _fail(problem: RecommenderError) -> NoReturn:
     """Print an error as a person should read it and stop."""
-    click.echo(f"Error: {problem}", err=True)
     if isinstance(problem, ChemicalNotFoundError):
-        for name, _ in problem.nearest:
-            click.echo(f"  - {name}", err=True)
-        click.echo("Not identified? recommender plan --unknown [--form ...]", err=True)
-    if isinstance(problem, AmbiguousChemicalError):
-        for name, form, _ in problem.candidates:
-            click.echo(f"  - {name} ({form})", err=True)
+        lines = [problem.headline]
+        if problem.nearest:
+            lines += ["Nearest names:", *(f"  - {name}" for name, _ in problem.nearest)]
+        lines.append("Not identified? Use: recommender plan --unknown [--form FORM]")
+    elif isinstance(problem, AmbiguousChemicalError):
+        lines = [problem.headline, "Use the full name, or state the form with --form:"]
+        lines += [f"  - {name} ({form})" for name, form, _ in problem.candidates]
+    else:
+        lines = [str(problem)]
+    click.echo("Error: " + "\n".join(lines), err=True)
     sys.exit(BROKEN_DATA if isinstance(problem, DataError) else BAD_INPUT)
 
 

@@ -77,11 +77,11 @@ class ChemicalNotFoundError(LookupFailedError):
     def __init__(self, typed: str, nearest: tuple[tuple[str, str], ...]) -> None:
         self.typed = typed[:60]
         self.nearest = nearest
+        self.headline = f"No chemical is held under {self.typed!r}."
         near = "; ".join(name for name, _ in nearest)
         hint = f" Nearest names: {near}." if near else ""
         super().__init__(
-            f"No chemical is held under {self.typed!r}.{hint} "
-            "If the product is not identified, plan for an unknown."
+            f"{self.headline}{hint} If the product is not identified, plan for an unknown."
         )
 
 
@@ -96,11 +96,9 @@ class AmbiguousChemicalError(LookupFailedError):
     def __init__(self, typed: str, candidates: tuple[tuple[str, str, str], ...]) -> None:
         self.typed = typed[:60]
         self.candidates = candidates
+        self.headline = f"{self.typed!r} stands for more than one chemical."
         listed = "; ".join(f"{name} ({form})" for name, form, _ in candidates)
-        super().__init__(
-            f"{self.typed!r} stands for more than one chemical: {listed}. "
-            "Use the full name, or state the form."
-        )
+        super().__init__(f"{self.headline} Use the full name, or state the form: {listed}.")
 
 
 class DataError(RecommenderError):

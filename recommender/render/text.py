@@ -206,24 +206,29 @@ def fact_text(fact: Fact) -> str:
         return f"{name}: not known"
     span = "" if fact.low == fact.high else f" ({fact.low:.3g} to {fact.high:.3g})"
     at = "" if fact.temperature_c is None else f" at {fact.temperature_c:g} C"
-    return f"{name}: {fact.mid:.4g} {fact.unit}{span}{at} {tail}"
+    unit = "" if fact.unit == "1" else f" {fact.unit}"
+    return f"{name}: {fact.mid:.4g}{unit}{span}{at} {tail}"
 
 
-def _step_text(step: Step) -> Text:
-    text = Text(f"{step.rule.id}  {step.outcome.value}: {step.rule.title}", style="bold")
-    body = [step.rule.why]
-    body += [f"took: {effect_text(e)}" for e in step.taken]
-    body += [f"refused: {effect_text(e)}" for e in step.refused]
+def _step_text(step: Step) -> RenderableType:
+    title = Text(f"{step.rule.id}  {step.outcome.value}: {step.rule.title}", style="bold")
+    rows = [("why", step.rule.why)]
+    rows += [("took", effect_text(e)) for e in step.taken]
+    rows += [("refused", effect_text(e)) for e in step.refused]
     if step.missing:
-        body.append("missing: " + ", ".join(label_of(n) for n in step.missing))
-    body += [f"read: {fact_text(fact)}" for fact in step.facts]
-    body += [
-        f"limit: {x.id} {x.value:g} {x.unit} [{x.kind}; {x.source}; {x.provenance}]"
+        rows.append(("missing", ", ".join(label_of(n) for n in step.missing)))
+    rows += [("read", fact_text(fact)) for fact in step.facts]
+    rows += [
+        ("limit", f"{x.id} {x.value:g} {x.unit} [{x.kind}; {x.source}; {x.provenance}]")
         for x in step.limits
     ]
-    body.append("sources: " + ", ".join(step.rule.sources))
-    text.append("\n" + "\n".join(f"   {line}" for line in body), style="not bold")
-    return text
+    rows.append(("sources", ", ".join(step.rule.sources)))
+    grid = Table.grid(padding=(0, 1))
+    grid.add_column(width=9, justify="right")
+    grid.add_column()
+    for label, text in rows:
+        grid.add_row(label, Text(text))
+    return Group(title, grid)
 
 
 def _trace(plan: Plan) -> Group:

@@ -8,10 +8,12 @@ from recommender.recommend import Plan
 from recommender.units import format_duration_minutes
 
 _DERIVED_LABELS = {
-    "film_impossible": "boiling point",
-    "vapor_can_condense": "boiling point",
-    "saturation": "vapor pressure",
-    "vapor_hazard_ratio": "immediately-dangerous concentration",
+    "film_impossible": "no film can exist",
+    "vapor_can_condense": "vapor can condense",
+    "saturation": "saturated vapor",
+    "vapor_hazard_ratio": "saturated vapor over the immediately-dangerous concentration",
+    "stays_dry": "kept dry after the first step",
+    "positions_so_far": "positions before the stage model",
     "persistence": "persistence",
     "film_residence": "film time",
 }
@@ -92,7 +94,8 @@ def persistence_text(plan: Plan) -> str:
     ends = [format_duration_minutes(m) for m in (residence.low, residence.mid, residence.high)]
     if len(set(ends)) == 1:
         return f"{word}: film time {ends[0]}."
-    return f"{word}: film time about {ends[1]} ({ends[0]} to {ends[2]}), graded by the long end."
+    about = ends[1] if ends[1].startswith("under") else f"about {ends[1]}"
+    return f"{word}: film time {about} ({ends[0]} to {ends[2]}), graded by the long end."
 
 
 def threshold_text(plan: Plan) -> str:
