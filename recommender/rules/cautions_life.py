@@ -165,6 +165,7 @@ def blot_question(facts: Facts, limits: Limits) -> Decision:
         all_of(
             facts["heats_with_water"],
             facts["form_liquid"],
+            not_(facts["form_gas"]),
             facts["contact_condensed"],
             not_(facts["reacts_violently_with_water"]),
         ),

@@ -91,7 +91,12 @@ def carcinogen(facts: Facts, limits: Limits) -> Decision:
 def alkali(facts: Facts, limits: Limits) -> Decision:
     """Alkali turns fat to soap and goes deep; it takes longer to rinse than acid."""
     return when(
-        all_of(facts["alkali"], facts["skin_corrosive"], facts["contact_condensed"]),
+        all_of(
+            facts["alkali"],
+            facts["skin_corrosive"],
+            facts["contact_condensed"],
+            not_(facts["stays_dry"]),
+        ),
         Caution(
             Rank.MEDICAL,
             "Alkali: rinse longer than for acid, until pH paper stays neutral.",

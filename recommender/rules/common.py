@@ -69,14 +69,23 @@ def gives_vapor(facts: Facts) -> Verdict:
 def vapor_is_dangerous(facts: Facts, limits: Limits) -> Verdict:
     """Whether vapor off a wet suit can pass the immediately-dangerous level.
 
-    Where no such level is published, traces of vapor below a stated concentration are passed over.
+    Where no such level is published, traces of vapor below a stated concentration are passed over,
+    and so is what gives off nothing but water or inert gas.
     """
     has_level = settled(facts.number("idlh").is_known)
+    may_off_gas = any_of(
+        has_level,
+        facts["organic_liquid"],
+        facts["fumes"],
+        facts["irritant_soluble_gas"],
+        facts["ammonia_or_amine"],
+    )
     saturation = facts.number("saturation")
     return all_of(
         gives_vapor(facts),
         not_(facts["not_classified_for_health"]),
         not_(all_of(facts["asphyxiant"], not_(has_level))),
+        may_off_gas,
         any_of(has_level, saturation.at_least(limits["cautions.vapor_trace"])),
         any_of(
             all_of(facts["film_impossible"], facts.number("idlh").above(0.0)),

@@ -150,11 +150,16 @@ def water_first(facts: Facts, limits: Limits) -> Decision:
 
     A person with it on skin cannot wait: that is emergency decon, and it floods.
     """
+    until = (
+        "no water on suits until the technician decides"
+        if facts["stays_dry"].is_yes
+        else "dry step first"
+    )
     return when(
         facts["reacts_violently_with_water"],
         DoNotUse(
             "water-first",
-            "reacts violently: dry step first (skin is flooded at once)",
+            f"reacts violently: {until} (skin is flooded at once)",
             "until water reactivity is known (skin is flooded at once)",
         ),
     )
@@ -169,6 +174,7 @@ def water_first(facts: Facts, limits: Limits) -> Decision:
 )
 def little_water(facts: Facts, limits: Limits) -> Decision:
     """A little water heats it or starts the reaction without carrying anything away."""
+    how_much = "none on suits" if facts["stays_dry"].is_yes else "use a lot or none"
     return when(
         any_of(
             facts["brush_before_water"],
@@ -178,7 +184,7 @@ def little_water(facts: Facts, limits: Limits) -> Decision:
         ),
         DoNotUse(
             "little-water",
-            "heats or starts the reaction; use a lot or none",
+            f"heats or starts the reaction; {how_much}",
             "if it heats with water; use a lot or none",
         ),
     )
@@ -300,7 +306,7 @@ def neutralizer(facts: Facts, limits: Limits) -> Decision:
         any_of(facts["acid"], facts["alkali"]),
         DoNotUse(
             "neutralizer-on-people",
-            "makes heat; rinse to neutral paper",
+            "makes heat",
             "if it is corrosive: heat",
         ),
     )
