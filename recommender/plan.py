@@ -145,6 +145,11 @@ class Outcomes:
     facts: Mapping[str, Fact]
     steps: tuple[Step, ...]
 
+    @property
+    def stays_dry(self) -> bool:
+        """Whether no water goes on the suit before the technician decides."""
+        return Facts(self.facts)["stays_dry"].is_yes
+
 
 def _effects(steps: Iterable[Step], kind: type[E_]) -> list[tuple[Step, E_]]:
     return [(s, e) for s in steps for e in s.taken if isinstance(e, kind)]

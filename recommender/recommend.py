@@ -11,11 +11,11 @@ from importlib import metadata
 from recommender.chemicals.lookup import Match, find
 from recommender.chemicals.table import Chemical, CuratedData, load_chemicals, unknown_chemical
 from recommender.data_files import data_folder, read_table
-from recommender.effects import Offer
+from recommender.effects import Method, Offer
 from recommender.errors import DataError, SceneError
 from recommender.facts import Fact, Facts
 from recommender.limits import Limit, Limits, load_limits
-from recommender.plan import Outcomes, Stations, run_stages, unknown_names
+from recommender.plan import Outcomes, run_stages, unknown_names
 from recommender.properties.build import KnownFacts, build_facts
 from recommender.rules.stage_model import WASH_CLASSES, covers, reassures, screens
 from recommender.scene import Scene
@@ -140,21 +140,30 @@ def versions() -> Mapping[str, str]:
     return {"recommender": code, "data": DATA_VERSION, "python": platform.python_version()}
 
 
-def _standard_line(stations: Stations, scene: Scene, limits: Limits) -> StandardLine:
+def _standard_line_words(outcomes: Outcomes, positions: int) -> str:
+    """What to do with the standard line, given what comes first: never water before its time."""
+    line = f"the standard line (boot wash, {positions} wash-and-rinse)"
+    until = "until a technician or local procedure accepts fewer"
+    if outcomes.stays_dry:
+        return f"have {line} ready, but no water on suits before the technician decides"
+    if outcomes.method.first is Method.HOLD:
+        return f"have {line} ready behind the hold {until}"
+    if outcomes.method.first in (Method.DRY, Method.WIPE):
+        return f"set up {line} behind the {outcomes.method.first.value} step {until}"
+    return f"set up {line} {until}"
+
+
+def _standard_line(outcomes: Outcomes, scene: Scene, limits: Limits) -> StandardLine:
     positions = int(limits.value("policy.standard_line"))
     after_contact = scene.contact != "vapor"
-    lower = after_contact and stations.recommended < positions
     if scene.technician == "on-scene":
         return StandardLine(positions, False, "The technician on scene decides.")
-    if lower:
-        text = (
-            f"No technician yet: set up the standard line (boot wash, {positions} wash-and-rinse) "
-            "until a technician or local procedure accepts fewer."
-        )
-        return StandardLine(positions, True, text)
-    if after_contact:
-        return StandardLine(positions, False, "No technician yet: at or above the standard line.")
-    return StandardLine(positions, False, "Vapor only: the standard line is for contact.")
+    if not after_contact:
+        return StandardLine(positions, False, "Vapor only: the standard line is for contact.")
+    if outcomes.stations.recommended < positions:
+        words = _standard_line_words(outcomes, positions)
+        return StandardLine(positions, True, f"No technician yet: {words}.")
+    return StandardLine(positions, False, "No technician yet: at or above the standard line.")
 
 
 def _stage_model(outcomes: Outcomes, limits: Limits) -> StageModel:
@@ -188,22 +197,22 @@ def _stage_model(outcomes: Outcomes, limits: Limits) -> StageModel:
     )
 
 
-def _kit(outcomes: Outcomes, scene: Scene) -> tuple[str, ...]:
+def _kit(outcomes: Outcomes) -> tuple[str, ...]:
     """What to lay out, in words; quantities by head count belong to the corridor."""
-    kind, first = outcomes.stations.kind, outcomes.method.first.value
-    positions = outcomes.stations.recommended
-    if scene.technician != "on-scene" and scene.contact != "vapor":
-        positions = max(positions, outcomes.stations.recommended)
-    kit = ["tool-drop tarp or bin", "boot wash (shuffle pit)"]
-    if positions and kind == "wash":
+    stations, first = outcomes.stations, outcomes.method.first
+    kit = ["tool-drop tarp or bin"]
+    if not outcomes.stays_dry:
+        kit.append("boot wash (shuffle pit)")
+    if stations.kind == "wash":
         kit += [
-            f"{positions} wash basin(s) and {positions} rinse basin(s) with low-pressure spray",
+            f"{stations.recommended} wash basin(s) and {stations.recommended} rinse basin(s), "
+            "low-pressure spray",
             "liquid detergent, soft long-handled brushes, hose line",
         ]
-    if first == "wipe" or kind == "dry":
-        kit += ["damp wipes or HEPA vacuum, lidded bins, fine mist sprayer"]
-    if first == "dry":
-        kit += ["dry mineral absorbent, soft brush or scraper, dry lidded metal container"]
+    if first is Method.WIPE or (stations.kind == "dry" and first is not Method.DRY):
+        kit.append("damp wipes or HEPA vacuum, lidded bins, fine mist sprayer")
+    if first is Method.DRY:
+        kit.append("dry mineral absorbent, soft brush or scraper, dry vented metal container")
     kit += ["seats, 6-mil bags, labels, drums for runoff", "emergency hose line, scissors"]
     return tuple(kit)
 
@@ -319,14 +328,14 @@ def _plan(
         scene=scene,
         known=known,
         outcomes=outcomes,
-        standard_line=_standard_line(stations, scene, view),
+        standard_line=_standard_line(outcomes, scene, view),
         stage_model=_stage_model(outcomes, view),
         solution=solutions[outcomes.solution],
         offers=tuple((solutions[o.solution], o) for o in outcomes.offers),
         crew_low=base + count * int(view.value("crew.per_position_low")),
         crew_high=base + count * int(view.value("crew.per_position_high")),
         water_gal=_water(outcomes, view),
-        kit=_kit(outcomes, scene),
+        kit=_kit(outcomes),
         assumptions=_assumptions(match, scene, known),
         unknowns=unknowns,
         call_technician=_call_technician(outcomes, match.chemical, len(unknowns)),

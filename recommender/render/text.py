@@ -146,7 +146,7 @@ def plan_text(
     """
     grid = _grid()
     line = plan.standard_line
-    stations = f"{stations_text(plan)} after tool drop and boot wash."
+    stations = f"{stations_text(plan)}."
     if line.applies:
         stations += f"\n{line.text}"
     elif plan.scene.technician != "on-scene":

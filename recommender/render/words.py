@@ -54,10 +54,12 @@ def stations_text(plan: Plan) -> str:
     kind = {"wash": "wash-and-rinse", "dry": "dry (wipe or brush)", "none": ""}[stations.kind]
     noun = "position" if count == 1 else "positions"
     middle = f" {kind}" if kind else " whole-suit"
-    spread = (
-        f"range {stations.low} to {stations.high}" if stations.low != stations.high else "no range"
-    )
-    return f"{count}{middle} {noun} ({spread})"
+    after = "after tool drop and boot wash"
+    if plan.outcomes.stays_dry:
+        after = "after tool drop, no wet boot wash"
+    elif plan.outcomes.method.first is Method.DRY:
+        after = "after tool drop, dry step and boot wash"
+    return f"{count}{middle} {noun} (range {stations.low} to {stations.high}) {after}"
 
 
 def drivers_text(plan: Plan) -> str:
@@ -112,7 +114,7 @@ def gross_text(plan: Plan) -> str:
     """Gross decon in one sentence."""
     gross = plan.outcomes.gross
     if gross.emphasis.value == 0:
-        after = f"; {gross.after}" if gross.after else ""
+        after = f"; afterward {gross.after}" if gross.after else ""
         return f"None before the first step ({gross.why}){after}."
     return (
         f"{gross.emphasis.words.capitalize()} ({gross.why}). Low pressure, high volume, from the "

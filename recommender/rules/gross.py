@@ -20,24 +20,20 @@ def none_when_airing(facts: Facts, limits: Limits) -> Decision:
 @rule("GROSS-020", title="No rinse while holding", stage=_STAGE, sources=("judgement",))
 def none_when_holding(facts: Facts, limits: Limits) -> Decision:
     """On a hold the suit is left alone until the reason for it has gone."""
-    return when(
-        facts["first_is_hold"], NoGross("hold first", after="by what remains once the hold is over")
-    )
+    return when(facts["first_is_hold"], NoGross("hold first", after="by what remains"))
 
 
 @rule("GROSS-030", title="No rinse before wiping", stage=_STAGE, sources=("judgement",))
 def none_when_wiping(facts: Facts, limits: Limits) -> Decision:
     """A rinse spreads dust and drives it into seams before it has been taken off."""
-    return when(facts["first_is_wipe"], NoGross("wipe first", after="light, after the wipe"))
+    return when(facts["first_is_wipe"], NoGross("wipe first", after="light"))
 
 
 @rule("GROSS-040", title="No rinse before the dry step", stage=_STAGE, sources=("tccc-burns",))
 def none_before_dry_step(facts: Facts, limits: Limits) -> Decision:
     """A small amount of water starts the reaction; after the dry step, flood or keep dry."""
     follows = facts.word("after_first") or "flood"
-    after = {"flood": "heavy, in flood volume, after the dry step"}.get(
-        follows, "only on the technician's word, after the dry step"
-    )
+    after = {"flood": "heavy, in flood volume"}.get(follows, "only on the technician's word")
     return when(facts["first_is_dry"], NoGross("dry step first", after=after))
 
 
