@@ -76,7 +76,7 @@ def _is_liquid(chemical: Chemical, state: State, bulk: str, condensed_gas: bool)
     return bulk in _LIQUID_FORMS or condensed_gas or bulk == ""
 
 
-def _form_claims(chemical: Chemical, scene: Scene, state: State) -> list[Claim]:
+def _form_claims(chemical: Chemical, data: CuratedData, scene: Scene, state: State) -> list[Claim]:
     """Which form leads. A liquefied gas on somebody is a liquid; an aerosol follows its product."""
     form = state.form
     condensed_gas = form == "gas" and scene.contact != "vapor"
@@ -89,7 +89,18 @@ def _form_claims(chemical: Chemical, scene: Scene, state: State) -> list[Claim]:
         _derived("form_molten", form == "molten"),
         _derived("form_cryogenic", form == "cryogenic"),
         _derived("form_solution", bulk == "solution"),
+        _dissolved_solid(chemical, data, bulk),
     ]
+
+
+def _dissolved_solid(chemical: Chemical, data: CuratedData, bulk: str) -> Claim:
+    """Whether the water leaves and a solid stays: a dissolved salt, or a solid in solution."""
+    salt = data.claims["salt"].truth
+    if bulk != "solution" or not chemical.is_known:
+        return _derived("dissolved_solid", False)
+    if chemical.form in ("solid", "powder"):
+        return _derived("dissolved_solid", True)
+    return _derived("dissolved_solid", Verdict(salt, ("salt",)))
 
 
 def _dermal_category(data: CuratedData, limits: Limits) -> Number:
@@ -342,7 +353,7 @@ def build_facts(
         numbers[name] = _measure(name, value, unit, given is not None)
     claims: list[Claim] = [
         *_scene_claims(scene, chemical, stronger_than_held),
-        *_form_claims(chemical, scene, state),
+        *_form_claims(chemical, found, scene, state),
         *_phase_claims(chemical, state, numbers),
     ]
     facts: dict[str, Fact] = {**found.claims, **found.words, **numbers}

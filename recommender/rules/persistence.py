@@ -15,7 +15,10 @@ _MODEL = ("judgement", "army-cm2506", "army-nbc-persistence")
 def _is_film(facts: Facts) -> Verdict:
     """A liquid film that could leave by evaporating."""
     return all_of(
-        facts["form_liquid"], not_(facts["film_impossible"]), not_(facts["form_cryogenic"])
+        facts["form_liquid"],
+        not_(facts["film_impossible"]),
+        not_(facts["form_cryogenic"]),
+        not_(facts["dissolved_solid"]),
     )
 
 
@@ -69,6 +72,15 @@ def solid(facts: Facts, limits: Limits) -> Decision:
     return when(
         all_of(facts["form_solid"], not_(facts["form_cryogenic"])),
         GradeAtLeast(Grade.DAYS, "a solid: no credit for evaporation"),
+    )
+
+
+@rule("PERS-035", title="A dissolved solid stays", stage=_STAGE, sources=("judgement",))
+def dissolved_solid(facts: Facts, limits: Limits) -> Decision:
+    """The water leaves and the solute stays: a solution is graded by its solute."""
+    return when(
+        all_of(facts["form_liquid"], facts["dissolved_solid"]),
+        GradeAtLeast(Grade.DAYS, "the dissolved solid stays: no credit for evaporation"),
     )
 
 
@@ -137,6 +149,7 @@ RULES = (
     beyond_hour,
     beyond_day,
     solid,
+    dissolved_solid,
     takes_up_water,
     polymerizes,
     thick,
