@@ -103,10 +103,15 @@ class Step:
         return self.outcome is Outcome.APPLIES
 
 
-def _when_unsettled(effect: Effect) -> Effect | None:
-    """Return the effect as it is taken when the rule cannot tell; None when it is refused."""
+def _when_unsettled(effect: Effect, missing: tuple[str, ...]) -> Effect | None:
+    """Return the effect as it is taken when the rule cannot tell; None when it is refused.
+
+    What is said changes only where a fact is missing, not where a known range straddles a limit.
+    """
     if effect.direction is not Direction.ADDS_CAUTION:
         return None
+    if not missing:
+        return effect
     if isinstance(effect, Caution) and effect.unsettled:
         return replace(effect, text=effect.unsettled)
     if isinstance(effect, DoNotUse) and effect.unsettled:
@@ -133,7 +138,7 @@ def evaluate(
         return Step(a_rule, Outcome.APPLIES, reads, used, (), effects, ())
     if verdict.is_no:
         return Step(a_rule, Outcome.DOES_NOT_APPLY, reads, used, (), (), ())
-    unsettled = [(effect, _when_unsettled(effect)) for effect in effects]
+    unsettled = [(effect, _when_unsettled(effect, verdict.missing)) for effect in effects]
     return Step(
         a_rule,
         Outcome.CANNOT_TELL,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import platform
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib import metadata
 
@@ -284,6 +284,7 @@ def recommend(
     known = build_facts(
         match.chemical, scene, used, stronger_than_held=match.stronger_than_held, data=data
     )
+    scene = replace(scene, contact=known.contact)
     _check_switched_off(switched_off)
     outcomes = run_stages(known.facts, used, switched_off)
     return _plan(match, scene, known, outcomes, used)

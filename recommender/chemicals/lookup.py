@@ -113,6 +113,10 @@ def _describe(chemical: Chemical) -> str:
     return f"{chemical.form}{strength}"
 
 
+def _fits(chemical: Chemical, form: str) -> bool:
+    return chemical.form == form or chemical.form in _LIKE.get(form, ())
+
+
 def _by_form(rows: Sequence[Chemical], form: str | None) -> tuple[Chemical, ...]:
     if not form:
         return tuple(rows)
@@ -173,13 +177,18 @@ def _settle(
     chemicals = load_chemicals()
     named = [chemicals[key] for key in keys]
     if len({c.identity for c in named}) > 1 and form:
-        fitting = [c for c in named if c.form == form or c.form in _LIKE.get(form, ())]
-        named = fitting or named
+        named = [c for c in named if _fits(c, form)] or named
     if len({c.identity for c in named}) > 1:
         raise AmbiguousChemicalError(
             text.strip(), tuple((c.name, _describe(c), c.key) for c in named)
         )
-    chosen = _choose(named, _rows_of([named[0].key]), form, percent)
+    rows = _rows_of([named[0].key])
+    if form and not any(_fits(c, form) for c in rows):
+        # The same CAS number in the form that was seen may stand under another identity.
+        same = [c for c in chemicals.values() if c.cas and c.cas == named[0].cas and _fits(c, form)]
+        if same:
+            named, rows = same, _rows_of([same[0].key])
+    chosen = _choose(named, rows, form, percent)
     notes = (*_via(text, chosen.chemical, how), *chosen.notes)
     return Match(chosen.chemical, how, notes, chosen.stronger_than_held)
 

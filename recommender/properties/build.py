@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from recommender.chemicals.table import Chemical, CuratedData, fact_dictionary, load_data
 from recommender.facts import (
@@ -42,6 +42,7 @@ class KnownFacts:
 
     facts: Mapping[str, Fact]
     state: State
+    contact: str
     notes: tuple[str, ...]
 
 
@@ -50,6 +51,18 @@ def _derived(name: str, verdict: Verdict | bool, note: str = "", basis: str = "d
     if isinstance(verdict, bool):
         return Claim(name, Truth.YES if verdict else Truth.NO, origin)
     return Claim(name, verdict.truth, origin, verdict.missing)
+
+
+def _contact(scene: Scene, state: State, saturation: Number, limits: Limits) -> tuple[str, str]:
+    """The contact as planned for, and what to say of it.
+
+    A solid without vapor to speak of is in the air only as dust or smoke, and that settles.
+    """
+    if scene.contact != "vapor" or state.form not in ("solid", "powder"):
+        return scene.contact, ""
+    if saturation.high is not None and saturation.high >= limits.value("cautions.vapor_trace"):
+        return scene.contact, ""
+    return "splash", "It gives off no vapor: in air it is dust or smoke, so planned as splash."
 
 
 def _scene_claims(scene: Scene, chemical: Chemical, stronger: bool) -> list[Claim]:
@@ -351,6 +364,8 @@ def build_facts(
         ("wind", state.wind_m_s, "m/s", scene.wind_m_s),
     ):
         numbers[name] = _measure(name, value, unit, given is not None)
+    contact, said = _contact(scene, state, numbers["saturation"], view)
+    scene = replace(scene, contact=contact)
     claims: list[Claim] = [
         *_scene_claims(scene, chemical, stronger_than_held),
         *_form_claims(chemical, found, scene, state),
@@ -359,4 +374,5 @@ def build_facts(
     facts: dict[str, Fact] = {**found.claims, **found.words, **numbers}
     facts |= {claim.name: claim for claim in claims}
     facts["form"] = Word("form", state.form, Provenance("stated" if scene.form else "assumed"))
-    return KnownFacts(facts, state, state.notes)
+    notes = (*state.notes, said) if said else state.notes
+    return KnownFacts(facts, state, contact, notes)

@@ -159,7 +159,8 @@ def reignites(facts: Facts, limits: Limits) -> Decision:
 def blot_question(facts: Facts, limits: Limits) -> Decision:
     """Concentrated acid and caustic heat with a little water; blotting first is a judgement call.
 
-    Published texts agree only on plenty of water; the technician decides on a dry blot.
+    Published texts agree only on plenty of water; the technician decides on a dry blot. Not for
+    hydrofluoric acid: nothing may delay its flush, and mineral absorbent can give off gas with it.
     """
     return when(
         all_of(
@@ -167,6 +168,7 @@ def blot_question(facts: Facts, limits: Limits) -> Decision:
             facts["form_liquid"],
             not_(facts["form_gas"]),
             facts["contact_condensed"],
+            not_(facts["hydrofluoric_type"]),
             not_(facts["reacts_violently_with_water"]),
         ),
         Caution(

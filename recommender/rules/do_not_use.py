@@ -156,7 +156,7 @@ def water_first(facts: Facts, limits: Limits) -> Decision:
         else "dry step first"
     )
     return when(
-        facts["reacts_violently_with_water"],
+        all_of(facts["contact_condensed"], facts["reacts_violently_with_water"]),
         DoNotUse(
             "water-first",
             f"reacts violently: {until} (skin is flooded at once)",

@@ -26,7 +26,8 @@ def none_when_holding(facts: Facts, limits: Limits) -> Decision:
 @rule("GROSS-030", title="No rinse before wiping", stage=_STAGE, sources=("judgement",))
 def none_when_wiping(facts: Facts, limits: Limits) -> Decision:
     """A rinse spreads dust and drives it into seams before it has been taken off."""
-    return when(facts["first_is_wipe"], NoGross("wipe first", after="light"))
+    after = "heavy, in flood volume" if facts.word("after_first") == "flood" else "light"
+    return when(facts["first_is_wipe"], NoGross("wipe first", after=after))
 
 
 @rule("GROSS-040", title="No rinse before the dry step", stage=_STAGE, sources=("tccc-burns",))

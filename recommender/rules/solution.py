@@ -33,13 +33,18 @@ def detergent(facts: Facts, limits: Limits) -> Decision:
 
 @rule("SOL-020", title="Plain water", stage=_STAGE, sources=("judgement", "tccc-burns"))
 def plain_water(facts: Facts, limits: Limits) -> Decision:
-    """Very soluble salts, acids and alkalis leave with water; detergent adds nothing."""
+    """Very soluble salts, acids and alkalis leave with water; detergent adds nothing.
+
+    So does lime or cement once it has been brushed off.
+    """
     soluble = facts.number("water_solubility").at_least(limits["solution.plain_water_solubility"])
     return when(
         all_of(
             _is_washed(facts),
-            soluble,
-            any_of(facts["acid"], facts["alkali"], facts["salt"]),
+            any_of(
+                all_of(soluble, any_of(facts["acid"], facts["alkali"], facts["salt"])),
+                all_of(facts["brush_before_water"], facts["alkali"]),
+            ),
             not_(facts["biological"]),
             not_(facts["radioactive"]),
         ),
