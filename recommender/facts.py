@@ -116,12 +116,17 @@ class Provenance:
 
 @dataclass(frozen=True, slots=True)
 class Claim:
-    """A yes/no fact. ``missing`` names what would settle it, where that is another fact."""
+    """A yes/no fact.
+
+    Attributes:
+        missing: for an unknown that was derived, the facts that would settle it (empty where a
+            known range straddles); None where the claim itself is what nobody has stated.
+    """
 
     name: str
     truth: Truth
     origin: Provenance
-    missing: tuple[str, ...] = ()
+    missing: tuple[str, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -244,7 +249,7 @@ class Facts:
         if not isinstance(fact, Claim):
             raise DataError(f"The fact {name!r} is not a yes/no fact.")
         if fact.truth is Truth.UNKNOWN:
-            return Verdict(Truth.UNKNOWN, fact.missing or (name,))
+            return Verdict(Truth.UNKNOWN, (name,) if fact.missing is None else fact.missing)
         return YES if fact.truth is Truth.YES else NO
 
     def number(self, name: str) -> Number:

@@ -11,6 +11,7 @@ from rich.text import Text
 
 from recommender.chemicals.lookup import Match
 from recommender.chemicals.table import Chemical
+from recommender.effects import Method
 from recommender.engine import Outcome, Step
 from recommender.facts import Claim, Fact, Number, Word
 from recommender.recommend import ALWAYS, DEFER, Plan, do_not_use_words
@@ -118,6 +119,8 @@ def _unknown_text(plan: Plan) -> str:
 def _solution_text(plan: Plan, units: UnitSystem) -> str:
     solution = plan.solution
     if solution.id == "none":
+        if plan.outcomes.method.first is Method.HOLD and plan.outcomes.stations.high:
+            return "None during the hold; afterward detergent and water if anything remains."
         return "None: " + plan.outcomes.solution_why + "."
     recipe = solution.recipe_us if units == "us" else solution.recipe_si
     options = "".join(f" Technician's option: {s.name}, {o.why}." for s, o in plan.offers)

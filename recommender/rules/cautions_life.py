@@ -145,7 +145,7 @@ def reignites(facts: Facts, limits: Limits) -> Decision:
         Caution(
             Rank.WRONG_FIRST_ACTION,
             "Ignites by itself in air: fire watch at the line and at the waste.",
-            "",
+            "Ignition in air not known: fire watch at the line and at the waste.",
         ),
     )
 

@@ -6,7 +6,7 @@ from recommender.effects import Caution, Rank
 from recommender.engine import Decision, Stage, rule, when
 from recommender.facts import Facts, all_of, any_of, not_
 from recommender.limits import Limits
-from recommender.rules.common import is_thick
+from recommender.rules.common import is_thick, leaves_nothing
 
 _STAGE = Stage.CAUTIONS
 
@@ -154,7 +154,11 @@ def biological(facts: Facts, limits: Limits) -> Decision:
 def runoff(facts: Facts, limits: Limits) -> Decision:
     """Life first; once no life is at risk, keep it out of drains and tell who needs to know."""
     return when(
-        all_of(facts["contact_condensed"], not_(facts["not_classified_for_health"])),
+        all_of(
+            facts["contact_condensed"],
+            not_(facts["not_classified_for_health"]),
+            not_(leaves_nothing(facts, limits)),
+        ),
         Caution(
             Rank.CONTAINMENT,
             "Block drains and hold the runoff; life comes first. Tell the sewer plant.",

@@ -79,12 +79,20 @@ def vapor_is_dangerous(facts: Facts, limits: Limits) -> Verdict:
         facts["fumes"],
         facts["irritant_soluble_gas"],
         facts["ammonia_or_amine"],
+        facts["known_human_carcinogen"],
     )
     saturation = facts.number("saturation")
     return all_of(
         gives_vapor(facts),
         not_(facts["not_classified_for_health"]),
-        not_(all_of(facts["asphyxiant"], not_(has_level))),
+        not_(
+            all_of(
+                facts["asphyxiant"],
+                not_(has_level),
+                not_(facts["known_human_carcinogen"]),
+                not_(facts["delayed_effect"]),
+            )
+        ),
         may_off_gas,
         any_of(has_level, saturation.at_least(limits["cautions.vapor_trace"])),
         any_of(

@@ -40,7 +40,7 @@ def cryogenic(facts: Facts, limits: Limits) -> Decision:
         all_of(facts["contact_condensed"], facts["form_cryogenic"]),
         First(
             Method.HOLD,
-            "warm and air the suit; do not flex it or scrub it",
+            _how(facts, "warm and air the suit; do not flex it or scrub it"),
             "reassess: nothing to wash if nothing remains, else wash wet",
         ),
     )
@@ -66,7 +66,7 @@ def liquefied_gas(facts: Facts, limits: Limits) -> Decision:
         ),
         First(
             Method.HOLD,
-            "let frost go: air the suit; do not flex it or scrub it",
+            _how(facts, "let frost go: air the suit; do not flex it or scrub it"),
             "reassess: nothing to wash if nothing remains, else wash wet",
         ),
     )

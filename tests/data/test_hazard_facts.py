@@ -18,10 +18,10 @@ from recommender.scene import Scene
 
 # Primary class or division -> UN numbers (ADR 2025 Table A / 49 CFR 172.101).
 PRIMARY: Mapping[str, str] = {
-    "2.1": "1001 1011 1032 1038 1049 1061 1063 1075 1086 1962 1966 1971 1972 1978 2203 3374",
-    "2.2": "1013 1066 1072 1073 1951 1977 2187",
+    "2.1": "1001 1011 1032 1038 1049 1061 1063 1075 1086 1962 1966 1971 1972 1965 1978 2203 3374",
+    "2.2": "1013 1066 1072 1073 1006 1951 1977 2187",
     "2.3": "1005 1008 1016 1017 1040 1045 1050 1053 1062 1064 1067 1076 1079 1589 1660 1911 "
-    "2186 2188 2199 3520 3525",
+    "1975 2186 2188 2199 3520 3522 3525",
     "3": "1089 1090 1093 1114 1131 1154 1155 1170 1173 1193 1198 1202 1203 1208 1219 1223 1230 "
     "1267 1268 1294 1299 1301 1307 1717 1863 1993 1999 2055 2056 2265 3295",
     "4.1": "1338 1350 2448 3241",
@@ -36,19 +36,19 @@ PRIMARY: Mapping[str, str] = {
     "6.2": "2814",
     "7": "2912 2915 3321",
     "8": "1052 1715 1726 1727 1744 1754 1755 1779 1789 1790 1791 1796 1805 1807 1813 1814 1823 "
-    "1824 1826 1828 1830 1831 1836 1849 1910 2029 2030 2031 2032 2209 2491 2672 2789 2790 2796 "
+    "1824 1826 1828 1830 1831 1832 1836 1849 1910 2029 2030 2031 2032 2209 2491 2672 2789 2790 2796 "
     "2809 2817 3253 3412 3453",
     "9": "1845 2212 2315 2590 3077 3082 3257",
 }
 # Subsidiary hazards of the same numbers, where a fact depends on them.
 SUBSIDIARY: Mapping[str, str] = {
-    "2.1": "1016 1040 1053 1064 1911 2188 2199 3525",
+    "2.1": "1016 1040 1053 1064 1911 2188 2199 3522 3525",
     "3": "1051 1092 1098 1154 1259 1295 1614 1715 1779 1994 2023 2029 2480 2789",
     "4.2": "1418",
-    "5.1": "1017 1045 1067 1072 1073 1660 2032 3520",
+    "5.1": "1017 1045 1067 1072 1073 1660 1975 2032 3520",
     "6.1": "1052 1093 1131 1230 1381 1397 1463 1744 1790 1831 2029 2032 2447 2809",
     "8": "1005 1008 1017 1045 1050 1067 1076 1079 1154 1198 1295 1463 1589 1595 1660 1717 1809 "
-    "1838 1873 2014 2032 2076 2186 3109 3485 3487 3520",
+    "1810 1838 1873 1975 2014 2032 2076 2186 3109 3485 3487 3520",
 }
 # Class 6.1 in packing group I and no other (the pesticide entries run over three groups).
 POISON_PACKING_GROUP_I = (
@@ -56,9 +56,7 @@ POISON_PACKING_GROUP_I = (
     "2480 2629 2630 3048"
 )
 # Class 6.1 entries that run over packing groups I to III.
-POISON_ANY_PACKING_GROUP = (
-    "2757 2761 2783 2810 2811 2992 2996 3016 3018 3413 3414"
-)
+POISON_ANY_PACKING_GROUP = "2757 2761 2783 2810 2811 2992 2996 3016 3018 3413 3414"
 # Hazard identification numbers with an X: reacts dangerously with water.
 X_NUMBERS = "1295 1402 1415 1428 1717 1754 1810 1828 1831 1836 1838 2257 3394"
 
@@ -82,8 +80,8 @@ def has_note(chemical: Chemical, name: str) -> bool:
 
 def primary(name: str) -> Callable[[Chemical], bool]:
     """Whether every number of a row has this primary class (a row may carry several numbers)."""
-    return lambda chemical: bool(chemical.un) and all(
-        un in PRIMARY[name].split() for un in chemical.un
+    return lambda chemical: (
+        bool(chemical.un) and all(un in PRIMARY[name].split() for un in chemical.un)
     )
 
 
@@ -115,7 +113,6 @@ CLASS_SAYS: Mapping[str, tuple[Callable[[Chemical], bool], tuple[str, ...]]] = {
 # The other way round: a yes that no class of the row supports needs a note.
 FACT_NEEDS: Mapping[str, Callable[[Chemical], bool]] = {
     "toxic_6_1_pg_i": any_number(f"{POISON_PACKING_GROUP_I} {POISON_ANY_PACKING_GROUP}"),
-    "skin_corrosive": any_class("8"),
     "strong_oxidizer": any_class("5.1", "5.2"),
     "flammable": any_class("2.1", "3", "4.1", "4.2", "4.3"),
     "pyrophoric": any_class("4.2"),
@@ -140,7 +137,7 @@ ONLY_FOR: Mapping[str, set[str]] = {
     "biological": {"anthrax-spores"},
     "radioactive": {"radiological-particulate"},
     "opioid": {"fentanyl", "carfentanil"},
-    "pcb_or_dioxin": {"polychlorinated-biphenyls"},
+    "pcb_or_dioxin": {"polychlorinated-biphenyls", "pentachlorophenol"},
 }
 # Yes to both is a contradiction.
 NEVER_BOTH = (
@@ -158,7 +155,6 @@ NEVER_BOTH = (
     ("oxidizing_powder", "toxic_particulate"),
     ("oxidizing_powder", "brush_before_water"),
     ("keep_wet", "reacts_violently_with_water"),
-    ("salt", "organic_liquid"),
 )
 # Yes to the first needs yes to one of the rest. Acetone cyanohydrin and hydrogen cyanide count as
 # cyanide without being salts.
@@ -171,6 +167,11 @@ NEEDS_ONE_OF: Mapping[str, tuple[str, ...]] = {
 # Exceptions to a pair above, with the reason.
 BOTH_ANYWAY: Mapping[tuple[str, str, str], str] = {
     ("acid", "cyanide", "hydrogen-cyanide"): "a weak acid that is itself the cyanide",
+    (
+        "acid",
+        "hypochlorite",
+        "trichloroisocyanuric-acid",
+    ): "its solution is acid and holds chlorine",
 }
 
 
@@ -250,8 +251,7 @@ def test_no_row_says_yes_to_two_facts_that_exclude_each_other(pair: tuple[str, s
     listed(
         chemical.key
         for chemical in every_row()
-        if all(is_yes(chemical, fact) for fact in pair)
-        and (*pair, chemical.key) not in BOTH_ANYWAY
+        if all(is_yes(chemical, fact) for fact in pair) and (*pair, chemical.key) not in BOTH_ANYWAY
     )
 
 
@@ -281,5 +281,7 @@ def test_what_is_done_after_the_first_step_is_stated_only_where_there_is_one() -
         chemical.key
         for chemical in every_row()
         if load_data(chemical).words["after_first"].word
+        and chemical.form not in ("cryogenic", "molten")
+        and not is_yes(chemical, "oxygen_enriching")
         and not any(is_yes(chemical, fact) for fact in firsts)
     )

@@ -173,12 +173,17 @@ def test_judgement_and_practice_never_pass_for_a_publication() -> None:
     nothing_in(
         f"{label(name, row)} ({row['source']}, {row['provenance']})"
         for name, row in rows_with("source")
-        if row["provenance"] not in own and row["source"] in {s for ids in own.values() for s in ids}
+        if row["provenance"] not in own
+        and row["source"] in {s for ids in own.values() for s in ids}
     )
 
 
 def test_a_limit_says_what_kind_of_number_it_is_and_means_it() -> None:
-    fitting = {"judgement": ("judgement",), "practice": ("practice",), "sourced": ("read", "memory")}
+    fitting = {
+        "judgement": ("judgement",),
+        "practice": ("practice",),
+        "sourced": ("read", "memory"),
+    }
     own = ("judgement", "common-practice", "unknown", "identity")
     for limit in load_limits().values():
         assert limit.provenance in fitting[limit.kind], limit.id
@@ -203,9 +208,7 @@ def test_there_are_enough_identities_to_be_of_use() -> None:
 def test_every_claim_is_answered_once_for_every_row_and_nothing_else_is() -> None:
     claims = [d.name for d in fact_dictionary().values() if d.kind == "claim"]
     words = {d.name for d in fact_dictionary().values() if d.kind == "word"}
-    counted = Counter(
-        (row["key"], row["fact"]) for _, row in chemical_rows("facts.csv")
-    )
+    counted = Counter((row["key"], row["fact"]) for _, row in chemical_rows("facts.csv"))
     keys = set(load_chemicals())
     nothing_in(f"{k} has no row of {c}" for k in keys for c in claims if not counted[k, c])
     nothing_in(f"{k}, {f} stands {n} times" for (k, f), n in counted.items() if n > 1)
@@ -229,9 +232,7 @@ def test_claims_are_yes_no_or_unknown_and_only_unknown_is_without_a_source() -> 
     claims = [(n, r) for n, r in chemical_rows("facts.csv") if kinds[r["fact"]] == "claim"]
     nothing_in(label(n, r) for n, r in claims if r["value"] not in words)
     nothing_in(
-        label(n, r)
-        for n, r in claims
-        if (r["value"] == "unknown") != (r["source"] == NO_SOURCE)
+        label(n, r) for n, r in claims if (r["value"] == "unknown") != (r["source"] == NO_SOURCE)
     )
 
 
