@@ -11,7 +11,11 @@
     ├── LookupFailedError (also a LookupError)
     │   ├── ChemicalNotFoundError        no chemical has this name
     │   └── AmbiguousChemicalError       more than one chemical has this name
-    └── DataError                        a packaged table is missing or contradicts itself
+    ├── DataError                        a packaged table is missing or contradicts itself
+    └── StoreError                       the wide local store cannot be used
+        ├── StoreMissingError            it has not been built, or not where it was looked for
+        ├── StoreDamagedError            it is damaged, or made for another version
+        └── StoreBuildError              it cannot be built here
 
 Messages say what, where, why and what to do.
 """
@@ -103,3 +107,42 @@ class AmbiguousChemicalError(LookupFailedError):
 
 class DataError(RecommenderError):
     """A packaged table is missing, damaged or contradicts itself."""
+
+
+_SETUP = "Build it with: recommender setup"
+_INSTALL = "Install what builds it: pip install 'decon-recommender[store]'; then: recommender setup"
+
+
+class StoreError(RecommenderError):
+    """The wide local store cannot be used. Curated chemicals work without it."""
+
+
+class StoreMissingError(StoreError):
+    """The local store has not been built, or is not where it was looked for.
+
+    Attributes:
+        why: what is missing, in words.
+    """
+
+    def __init__(self, why: str, *, needs_packages: bool = False) -> None:
+        self.why = why
+        self.needs_packages = needs_packages
+        super().__init__(
+            f"The local store of chemicals cannot be opened: {why}. "
+            f"{_INSTALL if needs_packages else _SETUP}. Curated chemicals work without it."
+        )
+
+
+class StoreDamagedError(StoreError):
+    """The local store is damaged, or was made by another version."""
+
+    def __init__(self, why: str) -> None:
+        self.why = why
+        super().__init__(
+            f"The local store of chemicals cannot be trusted: {why}. Build it again with: "
+            "recommender setup --force. Curated chemicals work without it."
+        )
+
+
+class StoreBuildError(StoreError):
+    """The local store cannot be built here: a package or a right to write is missing."""

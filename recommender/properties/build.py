@@ -102,6 +102,7 @@ def _form_claims(chemical: Chemical, data: CuratedData, scene: Scene, state: Sta
         _derived("form_molten", form == "molten"),
         _derived("form_cryogenic", form == "cryogenic"),
         _derived("form_solution", bulk == "solution"),
+        _derived("mixture", state.is_mixture and chemical.is_known),
         _dissolved_solid(chemical, data, bulk),
     ]
 

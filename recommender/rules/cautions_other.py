@@ -114,7 +114,7 @@ def pcb(facts: Facts, limits: Limits) -> Decision:
             Rank.CONTAINMENT,
             "PCB or dioxin: nothing worn or carried goes into a vehicle; bag, label, sample, "
             "discard.",
-            "",
+            "PCB not known: read the label or test before anything worn goes into a vehicle.",
         ),
     )
 

@@ -12,11 +12,15 @@ _STAGE = Stage.CHECKS
 
 
 def _reaches_a_meter(facts: Facts, limits: Limits) -> Verdict:
-    """Whether a residue gives off enough vapor for a meter; a gas always does."""
+    """Whether a residue gives off enough vapor for a meter; a gas always does.
+
+    The vapor pressure held for a mixture is that of its heavy cut; a flammable one has light ends.
+    """
     saturation = facts.number("saturation")
     return all_of(
         gives_vapor(facts),
         any_of(
+            all_of(facts["mixture"], facts["flammable"]),
             all_of(facts["film_impossible"], not_(facts["form_solid"])),
             saturation.at_least(limits["checks.meter_min_concentration"]),
         ),

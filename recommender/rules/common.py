@@ -94,7 +94,11 @@ def vapor_is_dangerous(facts: Facts, limits: Limits) -> Verdict:
             )
         ),
         may_off_gas,
-        any_of(has_level, saturation.at_least(limits["cautions.vapor_trace"])),
+        any_of(
+            has_level,
+            saturation.at_least(limits["cautions.vapor_trace"]),
+            all_of(facts["mixture"], facts["flammable"]),
+        ),
         any_of(
             all_of(facts["film_impossible"], facts.number("idlh").above(0.0)),
             facts.number("vapor_hazard_ratio").above(limits["checks.vapor_hazard_ratio"]),

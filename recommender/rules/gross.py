@@ -20,13 +20,18 @@ def none_when_airing(facts: Facts, limits: Limits) -> Decision:
 @rule("GROSS-020", title="No rinse while holding", stage=_STAGE, sources=("judgement",))
 def none_when_holding(facts: Facts, limits: Limits) -> Decision:
     """On a hold the suit is left alone until the reason for it has gone."""
-    return when(facts["first_is_hold"], NoGross("hold first", after="by what remains"))
+    flood = facts.word("after_first") == "flood"
+    after = "heavy, in flood volume" if flood else "by what remains"
+    return when(facts["first_is_hold"], NoGross("hold first", after=after))
 
 
 @rule("GROSS-030", title="No rinse before wiping", stage=_STAGE, sources=("judgement",))
 def none_when_wiping(facts: Facts, limits: Limits) -> Decision:
     """A rinse spreads dust and drives it into seams before it has been taken off."""
-    after = "heavy, in flood volume" if facts.word("after_first") == "flood" else "light"
+    corrosive = facts["skin_corrosive"].is_yes
+    after = "heavy" if corrosive else "light"
+    if facts.word("after_first") == "flood":
+        after = "heavy, in flood volume"
     return when(facts["first_is_wipe"], NoGross("wipe first", after=after))
 
 

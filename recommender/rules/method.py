@@ -79,8 +79,8 @@ def molten(facts: Facts, limits: Limits) -> Decision:
         all_of(facts["contact_condensed"], facts["form_molten"]),
         First(
             Method.HOLD,
-            "cool the mass with water from the outside; do not peel it off",
-            "go on by the solidified product",
+            _how(facts, "cool the mass with water from the outside; do not peel it off"),
+            _THEN.get(facts.word("after_first"), "go on by the solidified product"),
         ),
     )
 

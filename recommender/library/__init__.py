@@ -1,0 +1,1 @@
+"""The wide local store: built once from installed packages, read without them."""
