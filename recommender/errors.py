@@ -10,7 +10,8 @@
     │   └── PhysicsRangeError            an equation was called outside its range
     ├── LookupFailedError (also a LookupError)
     │   ├── ChemicalNotFoundError        no chemical has this name
-    │   └── AmbiguousChemicalError       more than one chemical has this name
+    │   ├── AmbiguousChemicalError       more than one chemical has this name
+    │   └── GroupNumberError             a UN number of a group entry names no product
     ├── DataError                        a packaged table is missing or contradicts itself
     └── StoreError                       the wide local store cannot be used
         ├── StoreMissingError            it has not been built, or not where it was looked for
@@ -103,6 +104,24 @@ class AmbiguousChemicalError(LookupFailedError):
         self.headline = f"{self.typed!r} stands for more than one chemical."
         listed = "; ".join(f"{name} ({form})" for name, form, _ in candidates)
         super().__init__(f"{self.headline} Use the full name, or state the form: {listed}.")
+
+
+class GroupNumberError(LookupFailedError):
+    """A UN number of a group or n.o.s. entry, which names no product.
+
+    Attributes:
+        number: the UN number.
+        words: what the entry says.
+        names: names of rows that travel under it.
+    """
+
+    def __init__(self, number: str, words: str, names: tuple[str, ...]) -> None:
+        self.number, self.words, self.names = number, words, names
+        held = f" Held under it: {'; '.join(names)}." if names else ""
+        super().__init__(
+            f"UN {number} is a group entry ({words}): it does not name the product.{held} Use the "
+            "name on the shipping paper or label, or plan for an unknown in the form that was seen."
+        )
 
 
 class DataError(RecommenderError):

@@ -9,7 +9,8 @@ from functools import cache
 from recommender.data_files import read_table
 from recommender.errors import DataError
 
-KINDS = ("judgement", "sourced", "practice")
+PACKAGED_KINDS = ("judgement", "sourced", "practice")
+KINDS = (*PACKAGED_KINDS, "local")
 SAFER = ("lower", "higher", "neither")
 
 
@@ -19,7 +20,8 @@ class Limit:
 
     Attributes:
         safer: the direction of change that makes plans more cautious.
-        kind: sourced (a published source gives the number), practice, or judgement (ours).
+        kind: sourced (a published source gives the number), practice, judgement (ours), or local
+            (changed by local policy; never in the packaged table).
     """
 
     id: str
@@ -68,7 +70,7 @@ def load_limits() -> Mapping[str, Limit]:
         name = row["id"]
         if name in limits:
             raise DataError(f"limits.csv: the id {name} stands twice.")
-        if row["kind"] not in KINDS or row["safer"] not in SAFER:
+        if row["kind"] not in PACKAGED_KINDS or row["safer"] not in SAFER:
             raise DataError(f"limits.csv, {name}: kind {row['kind']!r} or safer {row['safer']!r}.")
         try:
             value = float(row["value"])

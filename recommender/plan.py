@@ -47,7 +47,7 @@ from recommender.limits import Limit
 from recommender.rules import BY_STAGE
 
 E_ = TypeVar("E_", bound=Effect)
-_DRY_ENDS = ("keep_dry", "technician")
+_DRY_ENDS = ("keep_dry", "technician", "doff")
 
 
 @dataclass(frozen=True, slots=True)
@@ -313,14 +313,11 @@ def _credit(step: Step) -> tuple[int, int]:
 
 
 def _kind(run: _Run, estimate: int) -> str:
-    """What the positions are: none, dry (wipe or brush), or wash and rinse.
-
-    A single position after a wipe is the wipe itself; further ones wash.
-    """
+    """What the positions are: none, dry (wipe or brush), or wash and rinse."""
     facts = Facts(run.facts)
     if not estimate or facts["first_is_air"].is_yes:
         return "none"
-    only_wipes = facts["first_is_wipe"].is_yes and estimate == 1
+    only_wipes = facts["first_is_wipe"].is_yes and facts.word("after_first") in _DRY_ENDS
     return "dry" if facts["stays_dry"].is_yes or only_wipes else "wash"
 
 
@@ -431,11 +428,14 @@ def run_stages(
 def unknown_names(outcomes: Outcomes) -> tuple[str, ...]:
     """Names of facts that nobody has stated and that kept a rule from being settled.
 
-    In the order of the stages, so that what bears on the method comes first. Checks that could
-    not be offered are left out: they take nothing away from the plan.
+    In the order of the stages, so that what bears on the method comes first. Checks and reagents
+    that could not be offered are left out: they take nothing away from the plan.
     """
     names: dict[str, None] = {}
     for step in outcomes.steps:
-        if step.outcome is Outcome.CANNOT_TELL and step.rule.stage is not Stage.CHECKS:
+        only_offers = step.refused and all(isinstance(e, Offer) for e in step.refused)
+        if step.rule.stage is Stage.CHECKS or (only_offers and not step.taken):
+            continue
+        if step.outcome is Outcome.CANNOT_TELL:
             names.update(dict.fromkeys(step.missing))
     return tuple(names)

@@ -15,7 +15,12 @@ from functools import cache
 
 from recommender.chemicals.cas import looks_like_cas, normalize_cas
 from recommender.chemicals.table import Chemical, load_chemicals
-from recommender.errors import AmbiguousChemicalError, ChemicalNotFoundError
+from recommender.data_files import read_table
+from recommender.errors import (
+    AmbiguousChemicalError,
+    ChemicalNotFoundError,
+    GroupNumberError,
+)
 
 _STRENGTH = re.compile(r"[\s,(]+(\d+(?:\.\d+)?)\s*(?:%|percent)\)?\s*$", re.IGNORECASE)
 _UN = re.compile(r"^\s*(?:UN|NA)?[\s#:-]*(\d{4})\s*$", re.IGNORECASE)
@@ -81,12 +86,27 @@ def nearest_names(text: str, count: int = _NEAREST) -> tuple[tuple[str, str], ..
     return tuple(best.values())[:count]
 
 
+@cache
+def _group_entries() -> Mapping[str, str]:
+    """UN numbers of group and n.o.s. entries, which name no product, with their words."""
+    return {row["un"]: row["words"] for row in read_table("un_group_entries.csv")}
+
+
+def _refuse_group_entry(number: str, keys: Sequence[str]) -> None:
+    words = _group_entries().get(number)
+    if words is not None:
+        names = tuple(load_chemicals()[key].name for key in keys)
+        raise GroupNumberError(number, words, names)
+
+
 def _lookup(text: str) -> tuple[tuple[str, ...], str]:
     """Return the keys that a text names exactly, and how."""
     index = _index()
     number = _UN.match(text)
     if number:
-        return index.get(f"un:{number.group(1)}", ()), f"UN {number.group(1)}"
+        keys = index.get(f"un:{number.group(1)}", ())
+        _refuse_group_entry(number.group(1), keys)
+        return keys, f"UN {number.group(1)}"
     if looks_like_cas(text):
         cas = normalize_cas(text)
         return index.get(f"cas:{cas}", ()), f"CAS {cas}"
@@ -137,6 +157,9 @@ def _by_strength(rows: Sequence[Chemical], percent: float) -> tuple[Chemical, st
             same = row.strength_percent == percent
             note = "" if same else f"Planned as {row.strength_percent:g} %, the next strength held."
             return row, note, False
+    undiluted = next((r for r in rows if r.strength_percent is None), None)
+    if undiluted is not None:
+        return undiluted, f"Planned undiluted: {percent:g} % is above the solutions held.", False
     top = graded[-1]
     note = (
         f"{percent:g} % is stronger than any row held ({top.strength_percent:g} %): "

@@ -17,7 +17,7 @@ from recommender.facts import (
     Word,
     unknown_number,
 )
-from recommender.limits import Limit, Limits
+from recommender.limits import Limit, Limits, load_limits
 from recommender.physics.vapor import saturation_ppm
 from recommender.properties.residence import NAME as FILM_RESIDENCE
 from recommender.properties.residence import Film, film_residence_minutes
@@ -56,13 +56,20 @@ def _derived(name: str, verdict: Verdict | bool, note: str = "", basis: str = "d
 def _contact(scene: Scene, state: State, saturation: Number, limits: Limits) -> tuple[str, str]:
     """The contact as planned for, and what to say of it.
 
-    A solid without vapor to speak of is in the air only as dust or smoke, and that settles.
+    A product without vapor to speak of is in the air only as dust, mist or smoke, which settles.
     """
-    if scene.contact != "vapor" or state.form not in ("solid", "powder"):
+    if scene.contact != "vapor":
         return scene.contact, ""
-    if saturation.high is not None and saturation.high >= limits.value("cautions.vapor_trace"):
+    is_solid = state.form in ("solid", "powder")
+    least = limits.value("scene.solid_vapor")
+    if is_solid:
+        has_vapor = saturation.high is not None and saturation.high >= least
+    else:
+        has_vapor = state.is_mixture or saturation.high is None or saturation.high >= least
+    if has_vapor:
         return scene.contact, ""
-    return "splash", "It gives off no vapor: in air it is dust or smoke, so planned as splash."
+    kind = "dust or smoke" if is_solid else "mist"
+    return "splash", f"It gives off no vapor to speak of: in air it is {kind}; planned as splash."
 
 
 def _scene_claims(scene: Scene, chemical: Chemical, stronger: bool) -> list[Claim]:
@@ -145,7 +152,10 @@ def _csn(item: tuple[float, str, str, str]) -> tuple[float, str, str]:
 
 
 def _dermal_dose(data: CuratedData, category: Number, limits: Limits) -> Number:
-    """Dermal LD50 for the stage model: measured, else the converted point of the category."""
+    """Dermal LD50 for the stage model: measured, else the converted point of the category.
+
+    A stated category was assigned at the published edges, whatever edges are in force here.
+    """
     values = data.values.get("dermal_ld50", ())
     if values:
         return number_from("dermal_ld50", "mg/kg", values)
@@ -153,8 +163,9 @@ def _dermal_dose(data: CuratedData, category: Number, limits: Limits) -> Number:
         return unknown_number("dermal_ld50", "mg/kg")
     step = int(category.mid)
     point = limits.value(f"ghs.dermal_point_{step}")
-    least = limits.value(f"ghs.dermal_{step - 1}") if step > 1 else 1.0
-    most = limits.value(f"ghs.dermal_{step}")
+    published = load_limits()
+    least = published[f"ghs.dermal_{step - 1}"].value if step > 1 else 1.0
+    most = max(point, published[f"ghs.dermal_{step}"].value)
     note = f"converted point estimate for category {step}"
     origin = Provenance("estimated", "ghs", "memory", note)
     return Number("dermal_ld50", min(least, point), point, most, "mg/kg", origin)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from recommender.effects import Caution, Rank
 from recommender.engine import Decision, Stage, rule, when
-from recommender.facts import Facts, all_of, any_of, not_
+from recommender.facts import Facts, all_of, any_of, not_, settled
 from recommender.limits import Limits
 from recommender.rules.common import vapor_is_dangerous
 
@@ -40,6 +40,20 @@ def off_gassing(facts: Facts, limits: Limits) -> Decision:
     )
 
 
+@rule("CAU-025", title="Toxic gas with moisture", stage=_STAGE, sources=("npg", "common-practice"))
+def gives_off(facts: Facts, limits: Limits) -> Decision:
+    """A harmless-looking dust can go on making a deadly gas on a damp suit or in a bag."""
+    gas = facts.word("gives_off")
+    return when(
+        settled(bool(gas)),
+        Caution(
+            Rank.LIFE,
+            f"Gives off {gas} with moisture or acid: stay on air until the suit is off; meter the "
+            "waste.",
+        ),
+    )
+
+
 @rule(
     "CAU-030", title="Nerve agent or cholinesterase inhibitor", stage=_STAGE, sources=("atsdr-mmg",)
 )
@@ -51,6 +65,19 @@ def cholinesterase(facts: Facts, limits: Limits) -> Decision:
             Rank.LIFE,
             "Passes through skin without pain (cholinesterase): watch for small pupils, sweating, "
             "twitching; tell medical before anyone enters.",
+            "",
+        ),
+    )
+
+
+@rule("CAU-035", title="Opioid", stage=_STAGE, sources=("niosh-fentanyl",))
+def opioid(facts: Facts, limits: Limits) -> Decision:
+    """What kills is slow breathing, and there is an antidote."""
+    return when(
+        facts["opioid"],
+        Caution(
+            Rank.LIFE,
+            "Opioid: watch for slow breathing and drowsiness; naloxone and airway support ready.",
             "",
         ),
     )
@@ -224,7 +251,9 @@ def hot(facts: Facts, limits: Limits) -> Decision:
 RULES = (
     flammable,
     off_gassing,
+    gives_off,
     cholinesterase,
+    opioid,
     cyanide,
     calcium,
     oxygen,

@@ -41,7 +41,9 @@ def photoionization(facts: Facts, limits: Limits) -> Decision:
     """It sees what ionizes below its lamp and gives off enough vapor."""
     return when(
         all_of(
-            facts.number("ionization_energy").below(limits["checks.lamp_energy"]),
+            facts.number("ionization_energy").below(
+                limits.value("checks.lamp_energy") - limits.value("checks.lamp_margin")
+            ),
             _reaches_a_meter(facts, limits),
         ),
         Check(
@@ -115,6 +117,24 @@ def wipe_sample(facts: Facts, limits: Limits) -> Decision:
     )
 
 
+@rule("CHK-100", title="Agent paper and meter", stage=_STAGE, sources=("common-practice",))
+def agent_paper(facts: Facts, limits: Limits) -> Decision:
+    """Detection paper shows liquid agent in seconds; an agent meter finds its vapor."""
+    return when(
+        any_of(facts["nerve_agent"], facts["vesicant"]),
+        Check("agent detection paper and agent meter, by those trained on them"),
+    )
+
+
+@rule("CHK-110", title="Meter for the gas it gives off", stage=_STAGE, sources=("common-practice",))
+def gas_given_off(facts: Facts, limits: Limits) -> Decision:
+    """Moisture in suit and waste sets the gas free long after the dust is off."""
+    gas = facts.word("gives_off")
+    return when(
+        settled(bool(gas)), Check(f"gas tube or meter for {gas} over the suit and the waste")
+    )
+
+
 @rule("CREW-010", title="Protection of the decon crew", stage=_STAGE, sources=("common-practice",))
 def protection(facts: Facts, limits: Limits) -> Decision:
     """Those who wash touch what the entry crew brings out."""
@@ -151,6 +171,8 @@ RULES = (
     smoke,
     look,
     wipe_sample,
+    agent_paper,
+    gas_given_off,
     protection,
     same_protection,
     lowest_air,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from recommender.effects import DoNotUse
 from recommender.engine import Decision, Stage, rule, when
-from recommender.facts import Facts, all_of, any_of
+from recommender.facts import Facts, all_of, any_of, settled
 from recommender.limits import Limits
 
 _STAGE = Stage.SOLUTION
@@ -139,6 +139,19 @@ def acid_on_hypochlorite(facts: Facts, limits: Limits) -> Decision:
 
 
 @rule(
+    "DNU-023",
+    title="No acid on what gives off toxic gas",
+    stage=_STAGE,
+    sources=("common-practice",),
+    floor=True,
+)
+def acid_on_gas_maker(facts: Facts, limits: Limits) -> Decision:
+    """Phosphides, azides and their like give off toxic gas with acid as with moisture."""
+    gas = facts.word("gives_off")
+    return when(settled(bool(gas)), DoNotUse("acid", f"gives off {gas}"))
+
+
+@rule(
     "DNU-030",
     title="No water first on violent reactives",
     stage=_STAGE,
@@ -156,7 +169,7 @@ def water_first(facts: Facts, limits: Limits) -> Decision:
         else "dry step first"
     )
     return when(
-        all_of(facts["contact_condensed"], facts["reacts_violently_with_water"]),
+        facts["reacts_violently_with_water"],
         DoNotUse(
             "water-first",
             f"reacts violently: {until} (skin is flooded at once)",
@@ -321,6 +334,7 @@ RULES = (
     acid_on_cyanide,
     acid_on_sulfide,
     acid_on_hypochlorite,
+    acid_on_gas_maker,
     water_first,
     little_water,
     organic_sorbent,

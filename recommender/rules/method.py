@@ -14,6 +14,7 @@ _THEN = {
     "keep_dry": "keep dry; the technician decides before any water",
     "wet": "wash wet with detergent",
     "technician": "stop there: the technician decides what follows",
+    "doff": "doff with care, misted, mask last; shower",
 }
 
 
@@ -164,6 +165,28 @@ def reactive_liquid(facts: Facts, limits: Limits) -> Decision:
 
 
 @rule(
+    "METH-065",
+    title="Vapor or fume of what reacts violently with water",
+    stage=_STAGE,
+    sources=("judgement", "adr-2025"),
+)
+def reactive_vapor(facts: Facts, limits: Limits) -> Decision:
+    """Its vapor may have condensed where nobody sees it: look, and take off dry what shows."""
+    return when(
+        all_of(
+            facts["contact_vapor"],
+            facts["reacts_violently_with_water"],
+            any_of(facts["vapor_can_condense"], facts["fumes"]),
+        ),
+        First(
+            Method.DRY,
+            "air out upwind and look; take off dry whatever shows",
+            _then(facts, "flood"),
+        ),
+    )
+
+
+@rule(
     "METH-070",
     title="Lime, dry cement and dry alkali are brushed off",
     stage=_STAGE,
@@ -267,6 +290,7 @@ RULES = (
     pyrophoric,
     reactive_solid,
     reactive_liquid,
+    reactive_vapor,
     dry_alkali,
     mercury,
     oxidizing_powder,

@@ -35,7 +35,7 @@ def detergent(facts: Facts, limits: Limits) -> Decision:
 def plain_water(facts: Facts, limits: Limits) -> Decision:
     """Very soluble salts, acids and alkalis leave with water; detergent adds nothing.
 
-    So does lime or cement once it has been brushed off.
+    So does lime or cement once it has been brushed off, and an oxidizing solid.
     """
     soluble = facts.number("water_solubility").at_least(limits["solution.plain_water_solubility"])
     return when(
@@ -44,6 +44,7 @@ def plain_water(facts: Facts, limits: Limits) -> Decision:
             any_of(
                 all_of(soluble, any_of(facts["acid"], facts["alkali"], facts["salt"])),
                 all_of(facts["brush_before_water"], facts["alkali"]),
+                all_of(facts["strong_oxidizer"], facts["form_solid"]),
             ),
             not_(facts["biological"]),
             not_(facts["radioactive"]),

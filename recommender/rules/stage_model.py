@@ -139,12 +139,12 @@ def one_more(facts: Facts, limits: Limits) -> Decision:
     """If the count so far leaves more than the screening target, one more position is added.
 
     Not used for vesicants and hydrofluoric acid, whose harm a dermal LD50 does not describe, nor
-    where the toxicity is unknown.
+    where the toxicity is unknown, nor where nothing is washed.
     """
     effect = Positions(1, 1, 1, "the stage model asks for one more")
     found = screens(facts, limits)
     so_far = facts.number("positions_so_far").mid or 0.0
-    applicable = all_of(facts["contact_condensed"], covers(facts))
+    applicable = all_of(facts["contact_condensed"], covers(facts), not_(facts["stays_dry"]))
     if found is None:
         return when(NO, effect)
     _, middle, mild = found
@@ -167,7 +167,8 @@ def one_more_perhaps(facts: Facts, limits: Limits) -> Decision:
     cautious, middle, _ = found
     falls = YES if _falls_short(cautious, so_far) else NO
     enough = NO if _falls_short(middle, so_far) else YES
-    return when(all_of(facts["contact_condensed"], covers(facts), falls, enough), effect)
+    washed = not_(facts["stays_dry"])
+    return when(all_of(facts["contact_condensed"], washed, covers(facts), falls, enough), effect)
 
 
 @rule(
