@@ -9,7 +9,8 @@
 from __future__ import annotations
 
 from recommender.chemicals.lookup import find
+from recommender.policy import load_policy
 from recommender.recommend import Plan, recommend
 from recommender.scene import Scene
 
-__all__ = ["Plan", "Scene", "find", "recommend"]
+__all__ = ["Plan", "Scene", "find", "load_policy", "recommend"]

@@ -65,6 +65,7 @@ class Rank(IntEnum):
     MEDICAL = 2
     CONTAINMENT = 3
     OTHER = 4
+    LOCAL = 5
 
 
 @dataclass(frozen=True, slots=True)

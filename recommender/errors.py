@@ -7,6 +7,7 @@
     │   ├── UnitError                    a quantity cannot be read or is out of sense
     │   ├── CasError                     a CAS number is malformed or fails its check digit
     │   ├── SceneError                   the scene contradicts itself or is out of range
+    │   ├── PolicyError                  a local policy cannot be used
     │   └── PhysicsRangeError            an equation was called outside its range
     ├── LookupFailedError (also a LookupError)
     │   ├── ChemicalNotFoundError        no chemical has this name
@@ -22,6 +23,9 @@ Messages say what, where, why and what to do.
 """
 
 from __future__ import annotations
+
+
+_MOST_LISTED = 40
 
 
 class RecommenderError(Exception):
@@ -42,6 +46,26 @@ class CasError(InputError):
 
 class SceneError(InputError):
     """The scene contradicts itself or is out of range."""
+
+
+class PolicyError(InputError):
+    """A local policy cannot be used; nothing of it is.
+
+    Attributes:
+        where: the file, as it was given.
+        problems: everything that is wrong with it, each with its key.
+    """
+
+    def __init__(self, where: str, problems: tuple[str, ...]) -> None:
+        self.where = where
+        self.problems = problems
+        listed = "".join(f"\n  - {problem}" for problem in problems[:_MOST_LISTED])
+        more = len(problems) - _MOST_LISTED
+        rest = f"\n  - and {more} more" if more > 0 else ""
+        super().__init__(
+            f"The local policy {where} cannot be used:{listed}{rest}\n"
+            "Nothing was planned. Correct the file, or plan without it."
+        )
 
 
 class PhysicsRangeError(InputError):

@@ -23,7 +23,7 @@ from recommender.dimensions import (
     Dimension,
 )
 from recommender.errors import UnitError
-from recommender.units import parse_quantity, show_typed, unit_registry
+from recommender.units import UnitSystem, parse_quantity, unit_registry
 
 _MINUTES_OR_METERS = "can be minutes, meters or months. Write min, h or d"
 TIME = Dimension(
@@ -86,7 +86,7 @@ VISCOSITY = Dimension(
         "poise": "P poise",
         "pascal*second": "Pa_s Pa*s Pa\u00b7s Pa-s",
     },
-    cased={spelled: "millipascal*second" for spelled in ("mPas", "mPa*s", "mPa\u00b7s", "mPa-s")},
+    cased=dict.fromkeys(("mPas", "mPa*s", "mPa·s", "mPa-s"), "millipascal*second"),
 )
 DOSE = Dimension(
     name="dose",
@@ -190,7 +190,13 @@ COUNTS: Mapping[str, Dimension] = {
     "towels": _count("towels", "towels towel wipes wipe"),
     "GHS category": _count("GHS category", "category categories cat GHScategory"),
 }
-_IN_THEIR_OWN_UNIT = {"exact": {}, "us": "", "si": ""}
+
+
+def _in_unit(dimension: Dimension, unit: str, target: str, example: str) -> Dimension:
+    """The same kind of quantity, read in another unit; its exact factors no longer hold."""
+    return replace(dimension, unit=unit, target=target, example=example, exact={}, us="", si="")
+
+
 BY_UNIT: Mapping[str, Dimension] = {
     **{d.unit: d for d in (TIME, CONCENTRATION, DENSITY, VISCOSITY, DOSE, LOAD, AIR_SHARE)},
     **{d.unit: d for d in (ENERGY, MOLAR_ENERGY, PER_KELVIN, FACTOR, LOWER_LIMIT_SHARE)},
@@ -199,10 +205,12 @@ BY_UNIT: Mapping[str, Dimension] = {
     "m/s": SPEED,
     "m": LENGTH,
     "kg": MASS,
-    "mm": replace(LENGTH, unit="mm", target="millimeter", **_IN_THEIR_OWN_UNIT),
-    "cm2": replace(AREA, unit="cm2", target="centimeter**2", **_IN_THEIR_OWN_UNIT),
-    "gal": replace(VOLUME, unit="gal", target="gallon", **_IN_THEIR_OWN_UNIT),
+    "mm": _in_unit(LENGTH, "mm", "millimeter", "'0.1 mm' or '0.004 in'"),
+    "cm2": _in_unit(AREA, "cm2", "centimeter**2", "'1000 cm2' or '155 sq in'"),
+    "gal": _in_unit(VOLUME, "gal", "gallon", "'30 gal' or '110 L'"),
 }
+# Kinds whose own unit a bare number in quotes is taken in: they have no other.
+_PLAIN = (FACTOR, LOWER_LIMIT_SHARE, *COUNTS.values())
 # Kinds in which pint may read a unit that no table spells: no temperatures (they have a zero) and
 # nothing without dimensions (any share would pass for any other).
 _OPEN = (TIME, CONCENTRATION, DENSITY, VISCOSITY, LOAD, ENERGY, MOLAR_ENERGY, SPEED, LENGTH, MASS)
@@ -257,14 +265,11 @@ def read_limit_value(typed: str | float, unit: str, *, what: str) -> float:
 
 
 def _read_text(text: str, dimension: Dimension, what: str) -> float:
+    units: UnitSystem | None = "us" if dimension in _PLAIN else None
     try:
-        return parse_quantity(text, dimension, "us" if dimension.us in _PLAIN else None,
-                              low=-1e100, what=what).value  # fmt: skip
+        return parse_quantity(text, dimension, units, what=what).value
     except UnitError:
         value = _by_pint(text, dimension)
         if value is None:
             raise
         return value
-
-
-_PLAIN = {FACTOR.us, LOWER_LIMIT_SHARE.us, *(d.us for d in COUNTS.values())}

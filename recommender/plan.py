@@ -7,7 +7,7 @@ method     wet unless a rule chooses; two different firsts make a hold, both sho
 persistence the worst grade wins; gas only where no rule raises it
 gross      none where the method says so, else the heaviest
 stations   sum, then credit, then cap, then floor; missing facts alone never raise the estimate
-           above the unknown answer
+           above the unknown answer, and an unidentified product never goes below it
 solution   nothing for airing and holds; plain water where it is settled, else detergent;
            an offered reagent is dropped when a do-not-use names it
 do-not-use adds up, merged by agent
@@ -279,6 +279,18 @@ def _sum_estimate(steps: list[Step], unknown_answer: int) -> tuple[int, bool]:
     return estimate, estimate < everything
 
 
+def _positions_so_far(run: _Run, counted: list[Step]) -> Number:
+    """The count before the stage model, as a fact it may read."""
+    cap = run.limit("stations.cap")
+    drivers = _drivers(counted)
+    estimate, _ = _sum_estimate(counted, run.limit("stations.unknown"))
+    mid = min(cap, estimate)
+    low = min(mid, sum(d.low for d in drivers))
+    high = max(mid, min(cap, sum(d.high for d in drivers)))
+    origin = Provenance("derived")
+    return Number("positions_so_far", float(low), float(mid), float(high), "positions", origin)
+
+
 def _combine_stations(run: _Run, counted: list[Step], credited: list[Step]) -> Stations:
     """Sum, then credit, then cap, then floor."""
     drivers = _drivers(counted)
@@ -304,8 +316,19 @@ def _combine_stations(run: _Run, counted: list[Step], credited: list[Step]) -> S
         drivers += [
             Driver(s.rule.id, e.driver, 0, 0, 0, True) for s, e in _effects(credited, NoPositions)
         ]
+    estimate = _at_least_unknown_answer(run, estimate, drivers)
     low, high = min(low, estimate), max(high, estimate)
     return Stations(estimate, low, high, _kind(run, estimate), tuple(drivers), capped)
+
+
+def _at_least_unknown_answer(run: _Run, estimate: int, drivers: list[Driver]) -> int:
+    """After contact an unidentified product gets the unknown answer, whatever rules are off."""
+    facts, least = Facts(run.facts), run.limit("stations.unknown")
+    if estimate >= least or facts["identity_known"].is_yes or facts["contact_vapor"].is_yes:
+        return estimate
+    why = "not identified: no fewer than the unknown answer"
+    drivers.append(Driver("stations.unknown", why, 0, least - estimate, 0, True))
+    return least
 
 
 def _credit(step: Step) -> tuple[int, int]:
@@ -386,18 +409,7 @@ def run_stages(
     run.add(_persistence_fact(persistence))
     gross = _combine_gross(run.stage(Stage.GROSS))
     counted = run.stage(Stage.STATIONS)
-    so_far, _ = _sum_estimate(counted, run.limit("stations.unknown"))
-    so_far_number = float(min(so_far, run.limit("stations.cap")))
-    run.add(
-        Number(
-            "positions_so_far",
-            so_far_number,
-            so_far_number,
-            so_far_number,
-            "positions",
-            Provenance("derived"),
-        )
-    )
+    run.add(_positions_so_far(run, counted))
     model = run.stage(Stage.STAGE_MODEL)
     credited = run.stage(Stage.CREDIT)
     stations = _combine_stations(run, counted + model, credited)

@@ -11,11 +11,12 @@ from importlib import metadata
 from recommender.chemicals.lookup import Match, find
 from recommender.chemicals.table import Chemical, CuratedData, load_chemicals, unknown_chemical
 from recommender.data_files import data_folder, read_table
-from recommender.effects import Method, Offer
+from recommender.effects import Method, Offer, Rank
 from recommender.errors import DataError, SceneError
 from recommender.facts import Fact, Facts
 from recommender.limits import Limit, Limits, load_limits
-from recommender.plan import Outcomes, run_stages, unknown_names
+from recommender.plan import Outcomes, Warned, run_stages, unknown_names
+from recommender.policy import SOURCE, Policy
 from recommender.properties.build import KnownFacts, build_facts
 from recommender.rules.stage_model import WASH_CLASSES, covers, reassures, screens
 from recommender.scene import Scene
@@ -87,6 +88,7 @@ class Plan:
         outcomes: what the stages decided, with the facts read and the trace.
         assumptions: what was assumed because nobody stated it.
         unknowns: facts nobody has stated that kept a rule from being settled.
+        policy: the local policy in force, if any.
     """
 
     match: Match
@@ -106,6 +108,7 @@ class Plan:
     call_technician: tuple[str, ...]
     limits: Mapping[str, Limit]
     versions: Mapping[str, str]
+    policy: Policy | None = None
 
     @property
     def chemical(self) -> Chemical:
@@ -153,7 +156,21 @@ def _standard_line_words(outcomes: Outcomes, positions: int) -> str:
     return f"set up {line} {until}"
 
 
-def _standard_line(outcomes: Outcomes, scene: Scene, limits: Limits) -> StandardLine:
+def _fewer_words(outcomes: Outcomes, policy: Policy) -> str:
+    """Local policy lets the estimate stand; it never hurries a hold or water."""
+    words = f"local policy ({policy.department}) lets this estimate be set up without one"
+    if outcomes.stays_dry:
+        return f"{words}, but no water on suits before the technician decides"
+    if outcomes.method.first is Method.HOLD:
+        return f"{words}, behind the hold"
+    if outcomes.method.first in (Method.DRY, Method.WIPE):
+        return f"{words}, behind the {outcomes.method.first.value} step"
+    return words
+
+
+def _standard_line(
+    outcomes: Outcomes, scene: Scene, limits: Limits, policy: Policy | None
+) -> StandardLine:
     positions = int(limits.value("policy.standard_line"))
     after_contact = scene.contact != "vapor"
     if scene.technician == "on-scene":
@@ -161,6 +178,10 @@ def _standard_line(outcomes: Outcomes, scene: Scene, limits: Limits) -> Standard
     if not after_contact:
         return StandardLine(positions, False, "Vapor only: the standard line is for contact.")
     if outcomes.stations.recommended < positions:
+        is_known = Facts(outcomes.facts)["identity_known"].is_yes
+        if policy is not None and policy.fewer_without_technician and is_known:
+            words = _fewer_words(outcomes, policy)
+            return StandardLine(positions, False, f"No technician yet: {words}.")
         words = _standard_line_words(outcomes, positions)
         return StandardLine(positions, True, f"No technician yet: {words}.")
     return StandardLine(positions, False, "No technician yet: at or above the standard line.")
@@ -180,8 +201,8 @@ def _stage_model(outcomes: Outcomes, limits: Limits) -> StageModel:
         if category.is_known:
             return refused("no dermal toxicity class to screen against")
         return refused("dermal toxicity not known")
-    if not covers(facts).is_yes:
-        return refused("a dermal LD50 does not describe this harm")
+    if covers(facts, limits).is_no:
+        return refused("not used: kept dry, or an acid or alkali rinsed until pH paper is neutral")
     screen = found[1]
     count = max(1, outcomes.stations.recommended)
     shown = reassures(facts)
@@ -262,6 +283,7 @@ def recommend(
     limits: Mapping[str, Limit] | None = None,
     switched_off: Mapping[str, str] | None = None,
     data: CuratedData | None = None,
+    policy: Policy | None = None,
 ) -> Plan:
     """Recommend how to set up the line.
 
@@ -272,6 +294,7 @@ def recommend(
         limits: limits to use instead of the packaged ones.
         switched_off: rule id to reason, for rules that local policy switches off.
         data: facts and properties to use instead of the table's.
+        policy: local policy; its limits and switched-off rules come on top of those given.
 
     Raises:
         ChemicalNotFoundError, AmbiguousChemicalError, CasError: the chemical is not settled.
@@ -280,6 +303,9 @@ def recommend(
     """
     scene = scene or Scene()
     used = load_limits() if limits is None else limits
+    if policy is not None:
+        used = policy.limits(used)
+        switched_off = {**(switched_off or {}), **policy.switched_off}
     match = _match(chemical, scene)
     known = build_facts(
         match.chemical, scene, used, stronger_than_held=match.stronger_than_held, data=data
@@ -287,7 +313,31 @@ def recommend(
     scene = replace(scene, contact=known.contact)
     _check_switched_off(switched_off)
     outcomes = run_stages(known.facts, used, switched_off)
-    return _plan(match, scene, known, outcomes, used)
+    if scene.contact == "vapor":
+        splashed = build_facts(
+            match.chemical,
+            replace(scene, contact="splash"),
+            used,
+            stronger_than_held=match.stronger_than_held,
+            data=data,
+        )
+        outcomes = _no_more_than(outcomes, run_stages(splashed.facts, used, switched_off))
+    return _plan(match, scene, known, _with_local(outcomes, scene, policy), used, policy)
+
+
+def _no_more_than(vapor: Outcomes, splash: Outcomes) -> Outcomes:
+    """Hold the range of vapor alone to what a splash of the same product would ask for."""
+    top = max(vapor.stations.recommended, min(vapor.stations.high, splash.stations.high))
+    return replace(vapor, stations=replace(vapor.stations, high=top))
+
+
+def _with_local(outcomes: Outcomes, scene: Scene, policy: Policy | None) -> Outcomes:
+    """Add what local policy loosens, and its own cautions, after every other caution."""
+    if policy is None:
+        return outcomes
+    said = (*policy.loosened, *policy.cautions_for(scene.contact))
+    local = tuple(Warned(Rank.LOCAL, text, SOURCE, (SOURCE,), True) for text in said)
+    return replace(outcomes, cautions=outcomes.cautions + local)
 
 
 def _match(chemical: str | Chemical | Match | None, scene: Scene) -> Match:
@@ -317,6 +367,7 @@ def _plan(
     known: KnownFacts,
     outcomes: Outcomes,
     used: Mapping[str, Limit],
+    policy: Policy | None,
 ) -> Plan:
     view = Limits(used)
     unknowns = unknown_names(outcomes)
@@ -329,7 +380,7 @@ def _plan(
         scene=scene,
         known=known,
         outcomes=outcomes,
-        standard_line=_standard_line(outcomes, scene, view),
+        standard_line=_standard_line(outcomes, scene, view, policy),
         stage_model=_stage_model(outcomes, view),
         solution=solutions[outcomes.solution],
         offers=tuple((solutions[o.solution], o) for o in outcomes.offers),
@@ -341,7 +392,8 @@ def _plan(
         unknowns=unknowns,
         call_technician=_call_technician(outcomes, match.chemical, len(unknowns)),
         limits=used,
-        versions=versions(),
+        versions=versions() if policy is None else {**versions(), "policy": policy.name},
+        policy=policy,
     )
 
 

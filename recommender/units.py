@@ -67,7 +67,7 @@ class _UnreadableError(Exception):
 
 
 @cache
-def _registry() -> UnitRegistry[Decimal]:
+def unit_registry() -> UnitRegistry[Decimal]:
     """Load pint, once, and only when a unit outside the exact tables was typed."""
     from pint import UnitRegistry
 
@@ -281,7 +281,7 @@ def _convert(number: Decimal, unit: str, dimension: Dimension) -> float:
         shift, multiplier, divisor = map(Decimal, dimension.exact[unit])
         value = (number + shift) * multiplier / divisor
     else:
-        value = _registry().convert(number, unit, dimension.target)
+        value = unit_registry().convert(number, unit, dimension.target)
     return float(value) + 0.0  # turns -0.0 into 0.0
 
 

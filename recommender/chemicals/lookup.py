@@ -60,6 +60,7 @@ def _index() -> Mapping[str, tuple[str, ...]]:
     index: dict[str, dict[str, None]] = {}
     for key, chemical in load_chemicals().items():
         terms = [normalize_name(name) for name in (*chemical.all_names, chemical.key)]
+        terms.append(normalize_name(_split_strength(chemical.name)[0]))
         terms += [f"un:{number}" for number in chemical.un]
         if chemical.cas:
             terms.append(f"cas:{chemical.cas}")

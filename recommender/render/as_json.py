@@ -30,6 +30,7 @@ from recommender.effects import (
 from recommender.engine import Step
 from recommender.facts import Claim, Fact, Number, Word
 from recommender.limits import Limit
+from recommender.policy import Policy
 from recommender.recommend import (
     ALWAYS,
     DEFER,
@@ -293,6 +294,30 @@ def _advice(plan: Plan) -> dict[str, Any]:
     }
 
 
+def _policy(policy: Policy, contact: str) -> dict[str, Any]:
+    return {
+        "department": policy.department,
+        "date": policy.date.isoformat(),
+        "limits": [
+            {
+                "limit": c.limit.id,
+                "value": c.limit.value,
+                "packaged": c.packaged.value,
+                "unit": c.limit.unit,
+                "direction": c.direction,
+            }
+            for c in policy.changes
+        ],
+        "switched_off": [
+            {"rule": o.rule.id, "reason": o.reason, "loosens": o.loosens} for o in policy.off
+        ],
+        "fewer_without_technician": policy.fewer_without_technician,
+        "loosened": list(policy.loosened),
+        "cautions": list(policy.cautions_for(contact)),
+        "contacts": list(policy.contacts),
+    }
+
+
 def plan_to_dict(plan: Plan) -> dict[str, Any]:
     """Return the plan in the answer's shape, version 1."""
     outcomes = plan.outcomes
@@ -322,6 +347,7 @@ def plan_to_dict(plan: Plan) -> dict[str, Any]:
         "trace": [_step(step) for step in outcomes.steps],
         "always": list(ALWAYS),
         "call_technician": list(plan.call_technician),
+        "policy": None if plan.policy is None else _policy(plan.policy, plan.scene.contact),
         "defer": DEFER,
         "versions": dict(plan.versions),
     }

@@ -11,9 +11,11 @@ from rich.text import Text
 
 from recommender.chemicals.lookup import Match
 from recommender.chemicals.table import Chemical
-from recommender.effects import Method
+from recommender.effects import Method, Rank
 from recommender.engine import Outcome, Step
 from recommender.facts import Claim, Fact, Number, Word
+from recommender.plan import Warned
+from recommender.policy import Policy
 from recommender.recommend import ALWAYS, DEFER, Plan, do_not_use_words
 from recommender.render.as_json import effect_text
 from recommender.render.words import (
@@ -162,12 +164,14 @@ def plan_text(
     persists = " ".join(t for t in (persistence_text(plan), threshold_text(plan)) if t)
     grid.add_row("PERSISTENCE", Text(persists))
     grid.add_row("DO NOT USE", _bullets(_do_not_use(plan)))
-    cautions = plan.outcomes.cautions
+    cautions = _ordinary_cautions(plan)
     said = [c.text for c in cautions[:_MOST_CAUTIONS]]
     if len(cautions) > _MOST_CAUTIONS:
         said.append(f"{len(cautions) - _MOST_CAUTIONS} more with --why")
     if said:
         grid.add_row("CAUTIONS", _bullets(said))
+    if plan.policy is not None:
+        grid.add_row("LOCAL", _local(plan, plan.policy))
     grid.add_row("NOT KNOWN", Text(_unknown_text(plan)))
     grid.add_row("CHECK", Text(release_text(plan)))
     grid.add_row("CREW", Text(_crew_text(plan)))
@@ -176,11 +180,25 @@ def plan_text(
     grid.add_row("ALWAYS", Text(" ".join(ALWAYS)))
     if plan.call_technician and plan.scene.technician != "on-scene":
         grid.add_row("TECHNICIAN", Text("Call one: " + "; ".join(plan.call_technician) + "."))
+    if plan.policy is not None and plan.policy.contacts:
+        grid.add_row("CONTACTS", _bullets(list(plan.policy.contacts)))
     grid.add_row("DEFER", Text(DEFER))
     parts: list[RenderableType] = [_title(plan, units), grid]
     if why:
         parts.append(_trace(plan))
     return print_to_text(Group(*parts), width=width, styled=styled)
+
+
+def _ordinary_cautions(plan: Plan) -> tuple[Warned, ...]:
+    """Cautions of the rules; those of local policy are always shown, in a place of their own."""
+    return tuple(c for c in plan.outcomes.cautions if c.rank != Rank.LOCAL)
+
+
+def _local(plan: Plan, policy: Policy) -> RenderableType:
+    """Whose policy it is, what it loosens, and what it adds."""
+    said = [c.text for c in plan.outcomes.cautions if c.rank == Rank.LOCAL]
+    head = Text(f"Policy of {policy.name}.")
+    return Group(head, _bullets(said)) if said else head
 
 
 def _crew_text(plan: Plan) -> str:
@@ -216,6 +234,8 @@ def fact_text(fact: Fact) -> str:
 def _step_text(step: Step) -> RenderableType:
     title = Text(f"{step.rule.id}  {step.outcome.value}: {step.rule.title}", style="bold")
     rows = [("why", step.rule.why)]
+    if step.off_because:
+        rows.append(("off", f"switched off, reason given: {step.off_because}"))
     rows += [("took", effect_text(e)) for e in step.taken]
     rows += [("refused", effect_text(e)) for e in step.refused]
     if step.missing:
@@ -245,7 +265,7 @@ def _trace(plan: Plan) -> Group:
             parts.append(Padding(_step_text(step), (0, 0, 1, 0)))
     parts.append(Text(_model_text(plan)))
     parts.append(Text("Did not apply: " + ", ".join(quiet)))
-    rest = plan.outcomes.cautions[_MOST_CAUTIONS:]
+    rest = _ordinary_cautions(plan)[_MOST_CAUTIONS:]
     if rest:
         parts.append(Text("Further cautions:\n" + "\n".join(f"- {c.text}" for c in rest)))
     parts.append(Text("Kit: " + "; ".join(plan.kit)))

@@ -48,6 +48,8 @@ def leaves_nothing(facts: Facts, limits: Limits) -> Verdict:
         not_(harms_through_skin(facts, limits)),
         not_(facts["skin_corrosive"]),
         not_(facts["irritant_soluble_gas"]),
+        not_(facts["pyrophoric"]),
+        not_(facts["reacts_violently_with_water"]),
     )
 
 

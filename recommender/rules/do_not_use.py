@@ -284,10 +284,25 @@ def blast(facts: Facts, limits: Limits) -> Decision:
     floor=True,
 )
 def brushing(facts: Facts, limits: Limits) -> Decision:
-    """Dry brushing puts dust where people breathe."""
+    """Dry brushing puts dust where people breathe, and scatters mercury."""
     return when(
-        all_of(facts["form_solid"], facts["toxic_particulate"]),
-        DoNotUse("brush", "puts the dust in the air", "until the powder is known: dust in the air"),
+        any_of(all_of(facts["form_solid"], facts["toxic_particulate"]), facts["mercury_metal"]),
+        DoNotUse("brush", "puts it in the air", "until it is known: dust in the air"),
+    )
+
+
+@rule(
+    "DNU-091",
+    title="No ordinary vacuum",
+    stage=_STAGE,
+    sources=("osha-1910-1001", "common-practice"),
+    floor=True,
+)
+def ordinary_vacuum(facts: Facts, limits: Limits) -> Decision:
+    """Fine dust and mercury vapor pass through an ordinary vacuum and out of its exhaust."""
+    return when(
+        any_of(all_of(facts["form_solid"], facts["toxic_particulate"]), facts["mercury_metal"]),
+        DoNotUse("vacuum", "blows it out again", "until it is known: blows it out again"),
     )
 
 
@@ -343,6 +358,7 @@ RULES = (
     solvents,
     blast,
     brushing,
+    ordinary_vacuum,
     sealing,
     neutralizer,
 )

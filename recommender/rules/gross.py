@@ -35,7 +35,13 @@ def none_when_wiping(facts: Facts, limits: Limits) -> Decision:
     return when(facts["first_is_wipe"], NoGross("wipe first", after=after))
 
 
-@rule("GROSS-040", title="No rinse before the dry step", stage=_STAGE, sources=("tccc-burns",))
+@rule(
+    "GROSS-040",
+    title="No rinse before the dry step",
+    stage=_STAGE,
+    sources=("tccc-burns",),
+    floor=True,
+)
 def none_before_dry_step(facts: Facts, limits: Limits) -> Decision:
     """A small amount of water starts the reaction; after the dry step, flood or keep dry."""
     follows = facts.word("after_first") or "flood"

@@ -1,4 +1,8 @@
-"""What comes first on the line, and what follows."""
+"""What comes first on the line, and what follows.
+
+Dry first steps are floors: without them the do-not-use list (no water first, no small amounts of
+water) would stand beside a plan that begins with water.
+"""
 
 from __future__ import annotations
 
@@ -63,7 +67,6 @@ def liquefied_gas(facts: Facts, limits: Limits) -> Decision:
             facts["contact_condensed"],
             facts["form_gas"],
             leaves_nothing(facts, limits),
-            not_(facts["pyrophoric"]),
         ),
         First(
             Method.HOLD,
@@ -127,6 +130,7 @@ def pyrophoric(facts: Facts, limits: Limits) -> Decision:
     title="A solid that reacts violently with water",
     stage=_STAGE,
     sources=("npg", "tccc-burns", "common-practice"),
+    floor=True,
 )
 def reactive_solid(facts: Facts, limits: Limits) -> Decision:
     """Water on the dust starts the reaction on the suit: take it off dry first."""
@@ -146,6 +150,7 @@ def reactive_solid(facts: Facts, limits: Limits) -> Decision:
     title="A liquid that reacts violently with water",
     stage=_STAGE,
     sources=("tccc-burns", "adr-2025", "common-practice"),
+    floor=True,
 )
 def reactive_liquid(facts: Facts, limits: Limits) -> Decision:
     """A little water on a reactive liquid boils and spits it; blot it first, then overwhelm it."""
@@ -169,6 +174,7 @@ def reactive_liquid(facts: Facts, limits: Limits) -> Decision:
     title="Vapor or fume of what reacts violently with water",
     stage=_STAGE,
     sources=("judgement", "adr-2025"),
+    floor=True,
 )
 def reactive_vapor(facts: Facts, limits: Limits) -> Decision:
     """Its vapor may have condensed where nobody sees it: look, and take off dry what shows."""
@@ -191,6 +197,7 @@ def reactive_vapor(facts: Facts, limits: Limits) -> Decision:
     title="Lime, dry cement and dry alkali are brushed off",
     stage=_STAGE,
     sources=("king-henretig", "tccc-burns"),
+    floor=True,
 )
 def dry_alkali(facts: Facts, limits: Limits) -> Decision:
     """A little water turns the dust into a hot caustic paste."""
@@ -219,6 +226,7 @@ def mercury(facts: Facts, limits: Limits) -> Decision:
     title="Chlorinating or oxidizing powder",
     stage=_STAGE,
     sources=("common-practice", "judgement"),
+    floor=True,
 )
 def oxidizing_powder(facts: Facts, limits: Limits) -> Decision:
     """A damp cloth is too little water: it heats, gives off chlorine or lights the cloth."""

@@ -12,7 +12,18 @@ from dataclasses import dataclass
 
 from recommender.effects import Caution, Positions, Rank
 from recommender.engine import Decision, Stage, rule, when
-from recommender.facts import NO, YES, Facts, Number, Truth, Verdict, all_of, not_
+from recommender.facts import (
+    NO,
+    YES,
+    Facts,
+    Number,
+    Truth,
+    Verdict,
+    all_of,
+    any_of,
+    not_,
+    settled,
+)
 from recommender.limits import Limits
 from recommender.physics.removal import (
     required_log_reduction,
@@ -89,9 +100,15 @@ def _screen(facts: Facts, limits: Limits, dose: float, *, cautious: bool) -> Scr
     return Screen(wash_class, required, removal, floor, stations_to_reach(required, removal, floor))
 
 
-def covers(facts: Facts) -> Verdict:
-    """Whether the screening target means anything for this harm at all."""
-    return all_of(not_(facts["vesicant"]), not_(facts["hydrofluoric_type"]))
+def covers(facts: Facts, limits: Limits) -> Verdict:
+    """Whether the model has anything to say.
+
+    Not where nothing is washed, and not for an acid or alkali that mixes freely with water: its
+    rinse goes on until pH paper is neutral, which is time and not positions.
+    """
+    soluble = facts.number("water_solubility").at_least(limits["stations.freely_soluble"])
+    on_paper = all_of(soluble, any_of(facts["acid"], facts["alkali"]))
+    return all_of(facts["contact_condensed"], not_(facts["stays_dry"]), not_(on_paper))
 
 
 def reassures(facts: Facts) -> bool:
@@ -138,16 +155,16 @@ def _short_verdict(worst: Screen, best: Screen, positions: float, facts: Facts) 
 def one_more(facts: Facts, limits: Limits) -> Decision:
     """If the count so far leaves more than the screening target, one more position is added.
 
-    Not used for vesicants and hydrofluoric acid, whose harm a dermal LD50 does not describe, nor
-    where the toxicity is unknown, nor where nothing is washed.
+    Not used where the toxicity is unknown, where nothing is washed, or for a freely soluble acid
+    or alkali, whose rinse is timed by pH paper.
     """
     effect = Positions(1, 1, 1, "the stage model asks for one more")
     found = screens(facts, limits)
-    so_far = facts.number("positions_so_far").mid or 0.0
-    applicable = all_of(facts["contact_condensed"], covers(facts), not_(facts["stays_dry"]))
+    applicable = covers(facts, limits)
     if found is None:
         return when(NO, effect)
     _, middle, mild = found
+    so_far = facts.number("positions_so_far").mid or 0.0
     return when(all_of(applicable, _short_verdict(middle, mild, so_far, facts)), effect)
 
 
@@ -161,14 +178,34 @@ def one_more_perhaps(facts: Facts, limits: Limits) -> Decision:
     """Where only the most toxic end of the class misses the target, the range grows."""
     effect = Positions(0, 0, 1, "the stage model asks for one more at its cautious end")
     found = screens(facts, limits)
-    so_far = facts.number("positions_so_far").mid or 0.0
+    applicable = covers(facts, limits)
     if found is None:
         return when(NO, effect)
     cautious, middle, _ = found
-    falls = YES if _falls_short(cautious, so_far) else NO
-    enough = NO if _falls_short(middle, so_far) else YES
-    washed = not_(facts["stays_dry"])
-    return when(all_of(facts["contact_condensed"], washed, covers(facts), falls, enough), effect)
+    so_far = facts.number("positions_so_far").mid or 0.0
+    falls = settled(_falls_short(cautious, so_far))
+    enough = settled(not _falls_short(middle, so_far))
+    return when(all_of(applicable, falls, enough), effect)
+
+
+@rule(
+    "STN-073",
+    title="The stage model falls short at the low end of the count",
+    stage=_STAGE,
+    sources=("judgement", "ghs"),
+)
+def low_end(facts: Facts, limits: Limits) -> Decision:
+    """Where an open question may take a position off again, the low end is held up."""
+    effect = Positions(1, 0, 0, "the stage model holds the low end up")
+    found = screens(facts, limits)
+    applicable = covers(facts, limits)
+    if found is None:
+        return when(NO, effect)
+    _, middle, mild = found
+    so_far = facts.number("positions_so_far")
+    short = settled(_falls_short(mild, so_far.low or 0.0))
+    enough = settled(not _falls_short(middle, so_far.mid or 0.0))
+    return when(all_of(applicable, short, enough), effect)
 
 
 @rule(
@@ -184,12 +221,11 @@ def out_of_reach(facts: Facts, limits: Limits) -> Decision:
         "Washing alone may not be enough: check, isolate the suit, discard it.",
     )
     found = screens(facts, limits)
+    applicable = covers(facts, limits)
     if found is None:
         return when(NO, effect)
-    middle = found[1]
-    cap = limits.value("stations.cap")
-    beyond = YES if _falls_short(middle, cap) else NO
-    return when(all_of(facts["contact_condensed"], covers(facts), beyond), effect)
+    beyond = settled(_falls_short(found[1], limits.value("stations.cap")))
+    return when(all_of(applicable, beyond), effect)
 
 
-RULES = (one_more, one_more_perhaps, out_of_reach)
+RULES = (one_more, one_more_perhaps, low_end, out_of_reach)

@@ -33,9 +33,9 @@ TWO_IDENTITIES = {
 
 # The molar mass of a mixture without a formula is that of the part that leaves last.
 NO_FORMULA = (
-    "mixed-acid gasoline diesel-fuel kerosene mineral-oil-transformer pcb-oil cooking-oil "
-    "creosote crude-oil"
-).split()
+    *("mixed-acid", "gasoline", "diesel-fuel", "kerosene", "mineral-oil-transformer"),
+    *("pcb-oil", "cooking-oil", "creosote", "crude-oil"),
+)
 
 # Formulas in which the library's record and the row differ, with the reason.
 LIBRARY_FORMULA_DIFFERS = {

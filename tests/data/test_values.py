@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from itertools import pairwise
 
 import pytest
 
@@ -163,7 +164,7 @@ def test_vapor_pressures_rise_with_temperature() -> None:
                 (value.temperature_c or 0.0, value.value)
                 for value in values(chemical, "vapor_pressure")
             )
-            for (cool, low), (warm, high) in zip(points, points[1:], strict=False):
+            for (cool, low), (warm, high) in pairwise(points):
                 if warm > cool and high <= low:
                     yield f"{chemical.key}: {low:g} Pa at {cool:g} C, {high:g} Pa at {warm:g} C"
 
@@ -201,7 +202,7 @@ def test_points_and_boiling_point_imply_a_sensible_heat_of_vaporization() -> Non
     def faults() -> Iterator[str]:
         for chemical, points, boiling in pure_rows_with_points():
             temperatures = sorted({p.temperature_c or 0.0 for p in points} | {boiling})
-            for cool, warm in zip(temperatures, temperatures[1:], strict=False):
+            for cool, warm in pairwise(temperatures):
                 heat = heat_of_vaporization_j_mol(points, boiling, (cool + warm) / 2, limits)
                 if not HEAT_J_MOL[0] <= heat <= HEAT_J_MOL[1]:
                     yield f"{chemical.key}: {heat:.0f} J/mol between {cool:g} and {warm:g} C"
