@@ -5,6 +5,7 @@ Exit status: 0 for an answer, 2 for input that cannot be used or a chemical that
 
 from __future__ import annotations
 
+import io
 import json
 import sys
 from collections.abc import Callable
@@ -12,6 +13,7 @@ from typing import Any, NoReturn
 
 import click
 
+from recommender.commands_policy import POLICY_VARIABLE, policy_commands, read_policy
 from recommender.errors import (
     AmbiguousChemicalError,
     ChemicalNotFoundError,
@@ -58,6 +60,9 @@ def main() -> None:
 
     An estimate: the hazmat technician, local procedures and the safety data sheet decide.
     """
+    for stream in (sys.stdout, sys.stderr):  # a terminal that lacks a letter still gets the plan
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
 
 
 @main.command()
@@ -80,6 +85,13 @@ def main() -> None:
 @click.option("--airing-place", is_flag=True, help="Suits can be aired in a safe place.")
 @click.option("--failed-check", is_flag=True, help="A release check has already failed.")
 @click.option("--units", type=click.Choice(("us", "si")), default="us", show_default=True)
+@click.option(
+    "--policy",
+    "policy_file",
+    metavar="FILE",
+    envvar=POLICY_VARIABLE,
+    help=f"Local policy (TOML). Left out: {POLICY_VARIABLE}, if it is set.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print the whole plan as JSON.")
 @click.option("--why", is_flag=True, help="Add the trace: every rule, fact, limit and source.")
 def plan(
@@ -88,6 +100,7 @@ def plan(
     as_json: bool,
     why: bool,
     units: UnitSystem,
+    policy_file: str | None,
     **given: Any,
 ) -> None:
     """Plan the line for CHEMICAL: a name, trade name, CAS number or UN number.
@@ -106,7 +119,8 @@ def plan(
             "Give a chemical, or --unknown for a product that is not identified (not both)."
         )
     try:
-        result = recommend(None if unknown else name, _scene(units, given))
+        policy = None if policy_file is None else read_policy(policy_file)
+        result = recommend(None if unknown else name, _scene(units, given), policy=policy)
     except RecommenderError as problem:
         _fail(problem)
     if as_json:
@@ -218,6 +232,8 @@ def _show(name: str | None, listing: Callable[..., str], detail: Callable[..., s
         _fail(problem)
     click.echo(text, nl=False)
 
+
+main.add_command(policy_commands)
 
 if __name__ == "__main__":
     main()

@@ -24,7 +24,6 @@ Messages say what, where, why and what to do.
 
 from __future__ import annotations
 
-
 _MOST_LISTED = 40
 
 

@@ -103,6 +103,7 @@ class Stations:
     kind: str
     drivers: tuple[Driver, ...]
     is_missing_capped: bool
+    is_floored: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -298,41 +299,32 @@ def _combine_stations(run: _Run, counted: list[Step], credited: list[Step]) -> S
     low = sum(d.low for d in drivers)
     high = sum(d.high for d in drivers)
     after_contact = Facts(run.facts)["contact_condensed"].is_yes
+    not_identified = Facts(run.facts)["identity_known"].is_no
     floor = run.limit("stations.floor") if after_contact else 0
     cap = run.limit("stations.cap") if after_contact else run.limit("stations.vapor_cap")
     for step in credited:
         for effect in (*step.taken, *step.refused):
             if isinstance(effect, Credit):
-                drivers.append(
-                    Driver(step.rule.id, effect.driver, -1, *_credit(step), step.is_settled)
-                )
+                less = -1 if step.is_settled else 0
+                drivers.append(Driver(step.rule.id, effect.driver, -1, less, less, step.is_settled))
                 low -= 1
                 if step.is_settled:
                     estimate, high = estimate - 1, high - 1
     nothing = [s for s, _ in _effects(credited, NoPositions) if s.is_settled]
+    is_floored = estimate < floor
     estimate, low, high = (min(cap, max(floor, n)) for n in (estimate, low, high))
     if nothing:
         estimate, low = 0, 0
         drivers += [
             Driver(s.rule.id, e.driver, 0, 0, 0, True) for s, e in _effects(credited, NoPositions)
         ]
-    estimate = _at_least_unknown_answer(run, estimate, drivers)
+    least = run.limit("stations.unknown") if after_contact and not_identified else 0
+    if estimate < least:  # whatever rules local policy switches off
+        why = "not identified: no fewer than the unknown answer"
+        drivers.append(Driver("stations.unknown", why, 0, least - estimate, 0, True))
+        estimate = least
     low, high = min(low, estimate), max(high, estimate)
-    return Stations(estimate, low, high, _kind(run, estimate), tuple(drivers), capped)
-
-
-def _at_least_unknown_answer(run: _Run, estimate: int, drivers: list[Driver]) -> int:
-    """After contact an unidentified product gets the unknown answer, whatever rules are off."""
-    facts, least = Facts(run.facts), run.limit("stations.unknown")
-    if estimate >= least or facts["identity_known"].is_yes or facts["contact_vapor"].is_yes:
-        return estimate
-    why = "not identified: no fewer than the unknown answer"
-    drivers.append(Driver("stations.unknown", why, 0, least - estimate, 0, True))
-    return least
-
-
-def _credit(step: Step) -> tuple[int, int]:
-    return (-1, -1) if step.is_settled else (0, 0)
+    return Stations(estimate, low, high, _kind(run, estimate), tuple(drivers), capped, is_floored)
 
 
 def _kind(run: _Run, estimate: int) -> str:

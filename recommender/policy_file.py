@@ -49,7 +49,7 @@ def _number_or_text(value: object) -> str | float:
         return _one_line(value)
     if isinstance(value, bool) or not isinstance(value, int | float):
         raise ValueError("has to be a number, or text with a unit such as '5 min'")
-    if not math.isfinite(value) or abs(value) > _LARGEST:
+    if abs(value) > _LARGEST or not math.isfinite(value):
         raise ValueError("is no measurement: the number is not finite or far too large")
     return float(value)
 

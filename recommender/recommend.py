@@ -11,15 +11,17 @@ from importlib import metadata
 from recommender.chemicals.lookup import Match, find
 from recommender.chemicals.table import Chemical, CuratedData, load_chemicals, unknown_chemical
 from recommender.data_files import data_folder, read_table
-from recommender.effects import Method, Offer, Rank
+from recommender.effects import Offer, Rank
 from recommender.errors import DataError, SceneError
 from recommender.facts import Fact, Facts
 from recommender.limits import Limit, Limits, load_limits
+from recommender.needs import Needs, needs_of
 from recommender.plan import Outcomes, Warned, run_stages, unknown_names
 from recommender.policy import SOURCE, Policy
 from recommender.properties.build import KnownFacts, build_facts
 from recommender.rules.stage_model import WASH_CLASSES, covers, reassures, screens
 from recommender.scene import Scene
+from recommender.standard_line import StandardLine, standard_line
 from recommender.units import format_speed, format_temperature
 
 SCHEMA_VERSION = 1
@@ -54,20 +56,6 @@ class Solution:
 
 
 @dataclass(frozen=True, slots=True)
-class StandardLine:
-    """What to set up while no technician has accepted fewer.
-
-    Attributes:
-        positions: wash-and-rinse positions of the local standard line.
-        applies: whether it is to be set up although the estimate is lower.
-    """
-
-    positions: int
-    applies: bool
-    text: str
-
-
-@dataclass(frozen=True, slots=True)
 class StageModel:
     """The second opinion on the count."""
 
@@ -99,10 +87,7 @@ class Plan:
     stage_model: StageModel
     solution: Solution
     offers: tuple[tuple[Solution, Offer], ...]
-    crew_low: int
-    crew_high: int
-    water_gal: tuple[int, int]
-    kit: tuple[str, ...]
+    needs: Needs
     assumptions: tuple[str, ...]
     unknowns: tuple[str, ...]
     call_technician: tuple[str, ...]
@@ -143,50 +128,6 @@ def versions() -> Mapping[str, str]:
     return {"recommender": code, "data": DATA_VERSION, "python": platform.python_version()}
 
 
-def _standard_line_words(outcomes: Outcomes, positions: int) -> str:
-    """What to do with the standard line, given what comes first: never water before its time."""
-    line = f"the standard line (boot wash, {positions} wash-and-rinse)"
-    until = "until a technician or local procedure accepts fewer"
-    if outcomes.stays_dry:
-        return f"have {line} ready, but no water on suits before the technician decides"
-    if outcomes.method.first is Method.HOLD:
-        return f"have {line} ready behind the hold {until}"
-    if outcomes.method.first in (Method.DRY, Method.WIPE):
-        return f"set up {line} behind the {outcomes.method.first.value} step {until}"
-    return f"set up {line} {until}"
-
-
-def _fewer_words(outcomes: Outcomes, policy: Policy) -> str:
-    """Local policy lets the estimate stand; it never hurries a hold or water."""
-    words = f"local policy ({policy.department}) lets this estimate be set up without one"
-    if outcomes.stays_dry:
-        return f"{words}, but no water on suits before the technician decides"
-    if outcomes.method.first is Method.HOLD:
-        return f"{words}, behind the hold"
-    if outcomes.method.first in (Method.DRY, Method.WIPE):
-        return f"{words}, behind the {outcomes.method.first.value} step"
-    return words
-
-
-def _standard_line(
-    outcomes: Outcomes, scene: Scene, limits: Limits, policy: Policy | None
-) -> StandardLine:
-    positions = int(limits.value("policy.standard_line"))
-    after_contact = scene.contact != "vapor"
-    if scene.technician == "on-scene":
-        return StandardLine(positions, False, "The technician on scene decides.")
-    if not after_contact:
-        return StandardLine(positions, False, "Vapor only: the standard line is for contact.")
-    if outcomes.stations.recommended < positions:
-        is_known = Facts(outcomes.facts)["identity_known"].is_yes
-        if policy is not None and policy.fewer_without_technician and is_known:
-            words = _fewer_words(outcomes, policy)
-            return StandardLine(positions, False, f"No technician yet: {words}.")
-        words = _standard_line_words(outcomes, positions)
-        return StandardLine(positions, True, f"No technician yet: {words}.")
-    return StandardLine(positions, False, "No technician yet: at or above the standard line.")
-
-
 def _stage_model(outcomes: Outcomes, limits: Limits) -> StageModel:
     facts = Facts(outcomes.facts)
 
@@ -216,26 +157,6 @@ def _stage_model(outcomes: Outcomes, limits: Limits) -> StageModel:
         screen.needed is not None,
         round(screen.percent_left(count), 3) if shown else None,
     )
-
-
-def _kit(outcomes: Outcomes) -> tuple[str, ...]:
-    """What to lay out, in words; quantities by head count belong to the corridor."""
-    stations, first = outcomes.stations, outcomes.method.first
-    kit = ["tool-drop tarp or bin"]
-    if not outcomes.stays_dry:
-        kit.append("boot wash (shuffle pit)")
-    if stations.kind == "wash":
-        kit += [
-            f"{stations.recommended} wash basin(s) and {stations.recommended} rinse basin(s), "
-            "low-pressure spray",
-            "liquid detergent, soft long-handled brushes, hose line",
-        ]
-    if first is Method.WIPE or (stations.kind == "dry" and first is not Method.DRY):
-        kit.append("damp wipes or HEPA vacuum, lidded bins, fine mist sprayer")
-    if first is Method.DRY:
-        kit.append("dry mineral absorbent, soft brush or scraper, dry vented metal container")
-    kit += ["seats, 6-mil bags, labels, drums for runoff", "emergency hose line, scissors"]
-    return tuple(kit)
 
 
 _CALL = (
@@ -371,38 +292,24 @@ def _plan(
 ) -> Plan:
     view = Limits(used)
     unknowns = unknown_names(outcomes)
-    stations = outcomes.stations
-    count = stations.recommended
-    base = int(view.value("crew.base"))
+    line = standard_line(outcomes, scene, view, policy)
     solutions = load_solutions()
     return Plan(
         match=match,
         scene=scene,
         known=known,
         outcomes=outcomes,
-        standard_line=_standard_line(outcomes, scene, view, policy),
+        standard_line=line,
         stage_model=_stage_model(outcomes, view),
         solution=solutions[outcomes.solution],
         offers=tuple((solutions[o.solution], o) for o in outcomes.offers),
-        crew_low=base + count * int(view.value("crew.per_position_low")),
-        crew_high=base + count * int(view.value("crew.per_position_high")),
-        water_gal=_water(outcomes, view),
-        kit=_kit(outcomes),
+        needs=needs_of(outcomes, line, view),
         assumptions=_assumptions(match, scene, known),
         unknowns=unknowns,
         call_technician=_call_technician(outcomes, match.chemical, len(unknowns)),
         limits=used,
         versions=versions() if policy is None else {**versions(), "policy": policy.name},
         policy=policy,
-    )
-
-
-def _water(outcomes: Outcomes, limits: Limits) -> tuple[int, int]:
-    if outcomes.stations.kind != "wash" or not outcomes.stations.recommended:
-        return 0, 0
-    return (
-        int(limits.value("water.per_person_low")),
-        int(limits.value("water.per_person_high")),
     )
 
 

@@ -23,10 +23,13 @@ from recommender.errors import (
 )
 
 _STRENGTH = re.compile(r"[\s,(]+(\d+(?:\.\d+)?)\s*(?:%|percent)\)?\s*$", re.IGNORECASE)
+_LEADING = re.compile(r"^\s*(\d+(?:\.\d+)?)\s*(?:%|percent)\s+", re.IGNORECASE)
 _UN = re.compile(r"^\s*(?:UN|NA)?[\s#:-]*(\d{4})\s*$", re.IGNORECASE)
 _GREEK = {"α": "alpha", "β": "beta", "γ": "gamma", "δ": "delta", "ω": "omega"}
 _LONGEST_NAME = 200
 _NEAREST = 6
+_SHORTEST_PART = 5
+_PART_SHARE = 0.85
 # Forms that people do not tell apart when they name one.
 _LIKE = {
     "solid": ("solid", "powder"),
@@ -44,6 +47,12 @@ class Match:
     how: str
     notes: tuple[str, ...] = ()
     stronger_than_held: bool = False
+
+
+def printable(text: str) -> str:
+    """What was typed, fit to be printed: no control characters, no broken encoding."""
+    clean = "".join(c for c in text.strip() if c.isprintable())
+    return clean.encode("utf-8", "replace").decode("utf-8")
 
 
 def normalize_name(text: str) -> str:
@@ -69,22 +78,40 @@ def _index() -> Mapping[str, tuple[str, ...]]:
     return {term: tuple(keys) for term, keys in index.items()}
 
 
-def nearest_names(text: str, count: int = _NEAREST) -> tuple[tuple[str, str], ...]:
-    """Return the nearest (name as listed, key) pairs, best first; one per row."""
-    from rapidfuzz import fuzz, process
-
+@cache
+def _listed_names() -> Mapping[str, tuple[str, str]]:
+    """Map each normalized name to (name as listed, key)."""
     names: dict[str, tuple[str, str]] = {}
     for key, chemical in load_chemicals().items():
         for name in chemical.all_names:
             names.setdefault(normalize_name(name), (name, key))
+    return names
+
+
+def nearest_names(text: str, count: int = _NEAREST) -> tuple[tuple[str, str], ...]:
+    """Return the nearest (name as listed, key) pairs, best first; one per row.
+
+    Likeness counts edits, swapped neighbors as one; a long name may also match in part. Short
+    names match only as a whole: two letters are in everything. A number has no near names.
+    """
+    from rapidfuzz import fuzz
+    from rapidfuzz.distance import OSA
+
     query = normalize_name(text[:_LONGEST_NAME])
-    if not query:
+    if not query or query.isdigit() or _UN.match(text):
         return ()
-    found = process.extract(query, list(names), scorer=fuzz.WRatio, limit=4 * count)
+    scored = []
+    for name, listed in _listed_names().items():
+        score = OSA.normalized_similarity(query, name)
+        if min(len(query), len(name)) >= _SHORTEST_PART:
+            score = max(score, _PART_SHARE * fuzz.partial_ratio(query, name) / 100.0)
+        scored.append((-score, len(name), listed))
     best: dict[str, tuple[str, str]] = {}
-    for name, _, _ in found:
-        best.setdefault(names[name][1], names[name])
-    return tuple(best.values())[:count]
+    for _, _, listed in sorted(scored):
+        best.setdefault(listed[1], listed)
+        if len(best) == count:
+            break
+    return tuple(best.values())
 
 
 @cache
@@ -115,11 +142,14 @@ def _lookup(text: str) -> tuple[tuple[str, ...], str]:
 
 
 def _split_strength(text: str) -> tuple[str, float | None]:
-    """Take a trailing strength off a name: 'hydrochloric acid 37%' and the like."""
+    """Take a strength off a name: 'hydrochloric acid 37%', '35 % sulfuric acid' and the like."""
     found = _STRENGTH.search(text)
-    if not found or not 0 < float(found.group(1)) <= 100:
-        return text, None
-    return text[: found.start()], float(found.group(1))
+    if found and 0 < float(found.group(1)) <= 100:
+        return text[: found.start()], float(found.group(1))
+    found = _LEADING.search(text)
+    if found and 0 < float(found.group(1)) <= 100:
+        return text[found.end() :], float(found.group(1))
+    return text, None
 
 
 def _rows_of(keys: Sequence[str]) -> tuple[Chemical, ...]:
@@ -158,7 +188,7 @@ def _by_strength(rows: Sequence[Chemical], percent: float) -> tuple[Chemical, st
             same = row.strength_percent == percent
             note = "" if same else f"Planned as {row.strength_percent:g} %, the next strength held."
             return row, note, False
-    undiluted = next((r for r in rows if r.strength_percent is None), None)
+    undiluted = next((r for r in rows if r.strength_percent is None and r.form == "liquid"), None)
     if undiluted is not None:
         return undiluted, f"Planned undiluted: {percent:g} % is above the solutions held.", False
     top = graded[-1]
@@ -186,12 +216,21 @@ def _choose(
     return Match(chemical, "", (f"Planned as {_describe(chemical)}; also held: {others}.",))
 
 
+def _solution_rows(chemical: Chemical) -> tuple[Chemical, ...]:
+    """Rows of the solution of a chemical that is held undiluted, under an identity of their own."""
+    chemicals = load_chemicals()
+    same = [c.key for c in chemicals.values() if c.cas == chemical.cas and c.strength_percent]
+    named = [*_index().get(normalize_name(f"{chemical.identity} solution"), ()), *same]
+    rows = _rows_of(named) if named else ()
+    return tuple(c for c in rows if c.strength_percent is not None)
+
+
 def _via(text: str, chemical: Chemical, how: str) -> tuple[str, ...]:
     """Say which row a synonym, a trade name or a number stands for."""
     own = (normalize_name(chemical.name), normalize_name(chemical.key))
     if how == "name" and normalize_name(text) in own:
         return ()
-    return (f"{text.strip()} is taken as {chemical.name}.",)
+    return (f"{printable(text)} is taken as {chemical.name}.",)
 
 
 def _settle(
@@ -207,6 +246,10 @@ def _settle(
             text.strip(), tuple((c.name, _describe(c), c.key) for c in named)
         )
     rows = _rows_of([named[0].key])
+    if percent is not None and all(c.strength_percent is None for c in rows):
+        dissolved = _solution_rows(named[0])
+        if dissolved:
+            named, rows = dissolved, dissolved
     if form and not any(_fits(c, form) for c in rows):
         # The same CAS number in the form that was seen may stand under another identity.
         same = [c for c in chemicals.values() if c.cas and c.cas == named[0].cas and _fits(c, form)]

@@ -53,7 +53,12 @@ class Chemical:
 
 @dataclass(frozen=True, slots=True)
 class PropertyValue:
-    """One published value of one property of one row."""
+    """One published value of one property of one row.
+
+    Attributes:
+        basis: measured, correlated, estimated or stated.
+        counts: False for a value that is only shown as passed over: it neither leads nor widens.
+    """
 
     property: str
     value: float
@@ -64,6 +69,8 @@ class PropertyValue:
     source: str
     provenance: str
     note: str
+    basis: str = "measured"
+    counts: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ import math
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping
 
-from recommender.library.build_read import Tabulated, cas_number, number, read_rows
+from recommender.library.build_read import KELVIN, Tabulated, cas_number, number, read_rows
 
 ROOM_C = 20.0
 _ROOM_K = 293.15
@@ -123,4 +123,19 @@ def read_liquids(
     for some in (_viscosities(), _densities(molar_masses)):
         for name, cas, tabulated in some:
             found[name][cas].append(tabulated)
+    return found
+
+
+def lowest_liquid() -> Mapping[int, float]:
+    """Return the lowest temperature in C at which a liquid's viscosity was fitted, by CAS number."""
+    found: dict[int, float] = {}
+    for path in (
+        "Viscosity/Dutt Prasad 3 term.tsv",
+        "Viscosity/Viswanath Natarajan Dynamic 3 term.tsv",
+        "Viscosity/Table 2-313 Viscosity of Inorganic and Organic Liquids.tsv",
+    ):
+        for row in read_rows("chemicals", path, ("Tmin",)):
+            cas, low = cas_number(row["CAS"]), number(row["Tmin"])
+            if cas is not None and low is not None:
+                found[cas] = min(low - KELVIN, found.get(cas, 1e9))
     return found

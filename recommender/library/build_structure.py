@@ -50,7 +50,6 @@ _PATTERNS: Mapping[Feature, tuple[str, ...]] = {
         "[OX2H][CX4]C#N",
         "[F,Cl,Br,I]C#N",
         "N#CC#N",
-        "[!#6;!#1;!#7]C#N",
     ),
     Feature.ISOCYANATE: ("[NX2]=C=O",),
     Feature.WATER_SENSITIVE: (
@@ -93,7 +92,7 @@ _PATTERNS: Mapping[Feature, tuple[str, ...]] = {
     Feature.STRAINED_RING: ("[O,N,S;r3]", "[O,N;r4]", "[Si]1O[Si]O[Si]O1", "C1CCCC(=O)N1"),
     Feature.ALDEHYDE: ("[CX3H1]=O", "[CX3H2]=O"),
     Feature.FREE_FLUORIDE: ("[F-]", "[FH]"),
-    Feature.FREE_SULFIDE: ("[S-2]", "[SH-]", "[SH2]", "[S-]", "[PX3,PX4,P]=S"),
+    Feature.FREE_SULFIDE: ("[S-2]", "[SH-]", "[SH2]"),
     Feature.CARBAMATE: ("[NX3]C(=[O,S])[OX2,SX2]", "[NX3]C(=O)ON=C"),
     Feature.BLISTER_GROUP: (
         "[S,N,n][CX4][CX4][Cl,Br,I]",
@@ -111,7 +110,10 @@ _PATTERNS: Mapping[Feature, tuple[str, ...]] = {
         "[O-]N=O",
         "[OX2][NX2]=O",
         "[OX2][N+](=O)[O-]",
+        "[NX3][NX3]",
+        "[NX3][OX2]",
     ),
+    Feature.ALKYNE: ("C#C", "[C-]#C"),
 }
 # Elements without one of which a feature cannot be: spares most of the searching.
 _NEEDS: Mapping[Feature, frozenset[str]] = {

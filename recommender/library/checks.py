@@ -5,12 +5,14 @@ Each check drops or doubts the value that is likelier wrong and says so in the l
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from recommender.library.build_curves import LIQUID, SOLID, Curve
 from recommender.library.build_read import KELVIN
 from recommender.library.consensus import MAJORITY, Consensus, Ledger
+from recommender.library.estimates import boiling_point_log_pressure
 from recommender.library.vapor import NAME as VAPOR_PRESSURE
 from recommender.library.vapor import log_over_atmosphere, slope_heat
 
@@ -19,6 +21,10 @@ from recommender.library.vapor import log_over_atmosphere, slope_heat
 CONFIRMS = 0.1
 # Half a decade is 25 to 40 K: another substance, another pressure, or a bad row.
 REFUTES = 0.5
+# A curve that ends below the boiling point is held against the pressure that the boiling point
+# implies at its end: more than this apart, in decades, the two cannot be of one substance.
+REFUTES_FAR = 1.5
+REFUTES_FAR_PER_DECADE = 0.5
 # Heats of vaporization, J/mol: hydrogen to large molecules. Outside, coefficients are absurd.
 PLAUSIBLE_HEAT = (3_000.0, 300_000.0)
 # No pressure in a range where a curve claims to hold goes past this: hydrogen boils at less.
@@ -108,14 +114,14 @@ def _check_curves(
     boiling: Consensus,
     curves: list[Curve],
     joback_c: float | None,
+    attraction: float,
     ledger: Ledger,
 ) -> tuple[Consensus | None, list[Curve], bool]:
     """Hold a boiling point against the curves: (boiling point, curves, whether one confirms)."""
-    boiling_k = boiling.value + KELVIN
     off = {
         id(c): d
         for c in curves
-        if c.phase == LIQUID and (d := log_over_atmosphere(c, boiling_k)) is not None
+        if c.phase == LIQUID and (d := _off(c, boiling.value + KELVIN, attraction)) is not None
     }
     good = [c for c in curves if abs(off.get(id(c), 9.0)) <= CONFIRMS]
     bad = [c for c in curves if CONFIRMS < abs(off.get(id(c), 0.0))]
@@ -134,6 +140,25 @@ def _check_curves(
         return None, curves, False
     ledger.add(cas, VAPOR_PRESSURE, atmospheres, "drop", abs(off[id(worst)]))
     return boiling, [c for c in curves if c not in refuted], bool(good)
+
+
+def _off(curve: Curve, boiling_k: float, attraction: float) -> float | None:
+    """Decades by which a curve misses one atmosphere at a boiling point; None if it cannot tell.
+
+    A curve that ends well below is compared at its end, and counts only when it is far off.
+    """
+    near = log_over_atmosphere(curve, boiling_k)
+    if near is not None or curve.high_k >= boiling_k:
+        return near
+    pressure = curve.at(curve.high_k)
+    if pressure is None:
+        return None
+    said = math.log10(pressure)
+    implied = boiling_point_log_pressure(
+        boiling_k=boiling_k, temperature_k=curve.high_k, attraction=attraction
+    )
+    allowed = REFUTES_FAR + REFUTES_FAR_PER_DECADE * max(0.0, 1.0 - min(said, implied))
+    return said - implied if abs(said - implied) > allowed else None
 
 
 def _boiling_is_wrong(
@@ -177,9 +202,7 @@ def _check_melting(
     if lone and liquid_from_c is not None and melting.value > ROOM_C:
         if liquid_from_c < melting.value - LIQUID_BELOW_MELTING_K:
             what = f"{melting.note} says {melting.value:.0f} C, a liquid at {liquid_from_c:.0f}"
-            ledger.add(
-                cas, "melting_point", what, "drop", melting.value - liquid_from_c
-            )
+            ledger.add(cas, "melting_point", what, "drop", melting.value - liquid_from_c)
             return None, boiling, False
     if boiling is None or melting.value <= boiling.value + MELTS_ABOVE_BOILING_K:
         return melting, boiling, False
@@ -205,6 +228,7 @@ def check(
     joback_c: float | None,
     liquid_from_c: float | None,
     is_organic: bool,
+    attraction: float,
     ledger: Ledger,
 ) -> Checked:
     """Run every check on one substance.
@@ -217,6 +241,7 @@ def check(
         liquid_from_c: the lowest temperature at which a density or viscosity of its liquid was
             measured, where that is tabulated.
         is_organic: whether it holds carbon.
+        attraction: factor of the boiling-point equation for its class.
         ledger: where drops are recorded.
     """
     kept = sane_curves(cas, curves, ledger)
@@ -224,7 +249,7 @@ def check(
         boiling = _check_alone(cas, boiling, joback_c, is_organic, ledger)
     confirmed = False
     if boiling is not None and boiling.value < HOTTEST_ORGANIC_C:
-        boiling, kept, confirmed = _check_curves(cas, boiling, kept, joback_c, ledger)
+        boiling, kept, confirmed = _check_curves(cas, boiling, kept, joback_c, attraction, ledger)
     sublimes = False
     if melting is not None:
         melting, boiling, sublimes = _check_melting(

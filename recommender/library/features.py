@@ -54,3 +54,4 @@ class Feature(IntFlag):
     HALOGENATED_AROMATIC = auto()
     ENERGETIC_NITROGEN = auto()
     HEAVY_HALOGEN = auto()
+    ALKYNE = auto()

@@ -270,7 +270,7 @@ def _record(
             ledger.add(cas, NAME, what, "drop", abs(say.log - found.log))
     if found.against and ("", "against") not in recorded:
         recorded.add(("", "against"))
-        what = f"{found.says[0].source} gives {10**found.says[0].log:.3g} Pa at "
+        what = f"{found.says[0].source} gives {10 ** found.says[0].log:.3g} Pa at "
         what += f"{temperature_c:g} C, {found.against}"
         ledger.add(cas, NAME, what, "widen", found.high - found.low)
     logs = [s.log for s in found.says]

@@ -91,6 +91,8 @@ def _scene_claims(scene: Scene, chemical: Chemical, stronger: bool) -> list[Clai
 
 def _is_liquid(chemical: Chemical, state: State, bulk: str, condensed_gas: bool) -> Verdict | bool:
     """Whether it may lie on a suit as a liquid. Nobody can tell of a gas without a name."""
+    if state.form == "aerosol" and bulk in ("gas", "cryogenic"):
+        return True  # a mist of a liquefied gas wets what it settles on
     if state.form == "gas" and not chemical.is_known and not condensed_gas:
         return Verdict(Truth.UNKNOWN, ("boiling_point",))
     return bulk in _LIQUID_FORMS or condensed_gas or bulk == ""
@@ -191,11 +193,11 @@ def _viscosity(data: CuratedData, limits: Limits) -> Number:
 
 
 def _solubility(data: CuratedData, limits: Limits) -> Number:
-    values = data.values.get("water_solubility", ())
+    values = tuple(v for v in data.values.get("water_solubility", ()) if v.counts)
     if values and values[0].value >= MISCIBLE_G_L:
         lead = values[0]
         low = min([v.value if v.low is None else v.low for v in values])
-        origin = Provenance("measured", lead.source, lead.provenance, lead.note or "miscible")
+        origin = Provenance(lead.basis, lead.source, lead.provenance, lead.note or "miscible")
         return Number(
             "water_solubility", min(low, lead.value), lead.value, lead.value, "g/L", origin
         )
@@ -228,12 +230,14 @@ def _plain_numbers(data: CuratedData) -> dict[str, Number]:
 
 
 def _vapor_pressure(
-    data: CuratedData, state: State, boiling_c: float | None, limits: Limits
+    chemical: Chemical, data: CuratedData, state: State, boiling_c: float | None, limits: Limits
 ) -> Number:
     """Vapor pressure of the film; a boiling point alone says nothing about a solid."""
     points = data.values.get("vapor_pressure", ())
     if state.film_temperature_c <= _COLDEST_FILM_C:
         return unknown_number("vapor_pressure", "Pa")
+    if state.form == "solution" and chemical.form != "solution":
+        return unknown_number("vapor_pressure", "Pa")  # the dissolved product's is not held
     if not points and state.form in ("solid", "powder"):
         return unknown_number("vapor_pressure", "Pa")
     return vapor_pressure_at(points, boiling_c, state.film_temperature_c, limits)
@@ -301,7 +305,7 @@ def _phase_claims(chemical: Chemical, state: State, numbers: Mapping[str, Number
     """Whether a film can exist, whether the vapor can condense, whether the film is frozen."""
     boiling, melting = numbers["boiling_point"], numbers["melting_point"]
     is_gas_row = state.form in ("gas", "cryogenic")
-    if state.is_mixture and chemical.form != "gas":
+    if state.form == "solution" or (state.is_mixture and chemical.form != "gas"):
         boils = Verdict(Truth.NO)
     elif boiling.is_known:
         boils = boiling.at_most(state.product_temperature_c)
@@ -358,7 +362,7 @@ def build_facts(
     )
     category = _dermal_category(found, view)
     boiling = None if state.is_mixture else numbers["boiling_point"].mid
-    pressure = _vapor_pressure(found, state, boiling, view)
+    pressure = _vapor_pressure(chemical, found, state, boiling, view)
     numbers |= {
         "dermal_category": category,
         "dermal_ld50": _dermal_dose(found, category, view),

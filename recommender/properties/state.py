@@ -11,9 +11,12 @@ from recommender.chemicals.table import Chemical
 from recommender.errors import SceneError
 from recommender.limits import Limits
 from recommender.scene import Scene
+from recommender.units import format_temperature
 
 # A sample of a product may be some degrees off a handbook's melting or boiling point.
 _MARGIN_C = 5.0
+# A product said to be cryogenic, of which no boiling point is held, is at least this cold.
+_WARMEST_CRYOGEN_C = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,54 +43,83 @@ def _impossible(chemical: Chemical, form: str, why: str, instead: str) -> SceneE
     return SceneError(f"{chemical.name} cannot be met as {form} here: {why}. {instead}")
 
 
-def _check_form(
+def _check_solid(
+    chemical: Chemical, form: str, temperature_c: float, melting_c: float | None
+) -> None:
+    """Refuse a solid or powder of what is held as a liquid, gas or solution, unless it froze."""
+    if chemical.form in ("solid", "powder", "molten") or form not in ("solid", "powder"):
+        return
+    if melting_c is None:
+        why = f"it is held only as {chemical.form}"
+        raise _impossible(chemical, form, why, "Leave the form out, or name the solid product.")
+    if melting_c + _MARGIN_C < temperature_c:
+        why = f"it melts at {_celsius(melting_c)}"
+        raise _impossible(chemical, form, why, "Try liquid, or leave the form out.")
+
+
+def _check_liquid(
+    chemical: Chemical, form: str, temperature_c: float, melting_c: float | None
+) -> None:
+    """Refuse a liquid or a melt that the melting point rules out."""
+    solid = chemical.form in ("solid", "powder")
+    try_instead = "Try solid, powder, solution, or molten with a product temperature."
+    if form == "liquid" and solid and melting_c is not None:
+        if melting_c > temperature_c + _MARGIN_C:
+            raise _impossible(chemical, form, f"it melts at {_celsius(melting_c)}", try_instead)
+    elif form == "molten" and chemical.form != "molten":
+        if not solid:
+            why = f"it is held as {chemical.form}"
+            raise _impossible(chemical, form, why, "Try liquid, or leave the form out.")
+        if melting_c is None:
+            raise _impossible(chemical, form, "no melting point is held", "Leave the form out.")
+
+
+def _check_gas(
+    chemical: Chemical, form: str, temperature_c: float, boiling_c: float | None, is_mixture: bool
+) -> None:
+    """Refuse a gas that boils above the scene, and a cryogen that is no gas."""
+    vapor = "For its vapor in air, leave the form out and state the contact as vapor."
+    if form == "gas" and chemical.form not in ("gas", "cryogenic"):
+        if chemical.form in ("solid", "powder"):
+            raise _impossible(chemical, form, "it is a solid", "Try powder or aerosol.")
+        if is_mixture or boiling_c is None:
+            raise _impossible(chemical, form, f"it is held as {chemical.form}", vapor)
+        if boiling_c > temperature_c + _MARGIN_C:
+            raise _impossible(chemical, form, f"it boils at {_celsius(boiling_c)}", vapor)
+    if form == "cryogenic" and chemical.form not in ("gas", "cryogenic"):
+        why = "it is not a gas at ordinary temperature"
+        raise _impossible(chemical, form, why, "Leave the form out.")
+
+
+def _check_temperature(
     chemical: Chemical,
     form: str,
-    temperature_c: float,
+    stated_c: float | None,
     melting_c: float | None,
     boiling_c: float | None,
 ) -> None:
-    """Refuse a stated form that the melting or boiling point rules out."""
-    if (
-        form in ("solid", "powder")
-        and melting_c is not None
-        and (
-            chemical.form not in ("solid", "powder", "molten")
-            and melting_c + _MARGIN_C < temperature_c
+    """Refuse a stated product temperature that contradicts a molten or cryogenic form."""
+    if stated_c is None:
+        return
+    low = None if melting_c is None else melting_c - _MARGIN_C
+    if form == "molten" and low is not None and stated_c < low:
+        raise SceneError(
+            f"{chemical.name} melts at {_celsius(melting_c)}: it is not molten at "
+            f"{_celsius(stated_c)}. Leave the form or the product temperature out."
         )
-    ):
-        raise _impossible(
-            chemical, form, f"it melts at {melting_c:g} C", "Try liquid, or leave the form out."
+    high = _WARMEST_CRYOGEN_C if boiling_c is None else boiling_c + _MARGIN_C
+    if form == "cryogenic" and stated_c > high:
+        raise SceneError(
+            f"A cryogenic product is not at {_celsius(stated_c)}. Leave the form or the product "
+            "temperature out."
         )
-    if form in ("liquid", "molten") and melting_c is not None:
-        if (
-            form == "liquid"
-            and chemical.form in ("solid", "powder")
-            and (melting_c > temperature_c + _MARGIN_C)
-        ):
-            raise _impossible(
-                chemical,
-                form,
-                f"it melts at {melting_c:g} C",
-                "Try solid, powder, solution, or molten with a product temperature.",
-            )
-        if form == "molten" and chemical.form in ("gas", "liquid", "cryogenic"):
-            raise _impossible(
-                chemical, form, f"it is already liquid or gas above {melting_c:g} C", "Try liquid."
-            )
-    if form == "gas" and boiling_c is not None and boiling_c > temperature_c + _MARGIN_C:
-        raise _impossible(
-            chemical,
-            form,
-            f"it boils at {boiling_c:g} C",
-            "For its vapor in air, leave the form out and state the contact as vapor.",
-        )
-    if form == "gas" and boiling_c is None and chemical.form in ("solid", "powder"):
-        raise _impossible(chemical, form, "it is a solid", "Try powder or aerosol.")
-    if form == "cryogenic" and chemical.is_known and chemical.form not in ("gas", "cryogenic"):
-        raise _impossible(
-            chemical, form, "it is not a gas at ordinary temperature", "Leave the form out."
-        )
+
+
+def _celsius(value: float | None) -> str:
+    """A temperature in both units, for a message."""
+    if value is None:
+        return "an unknown temperature"
+    return f"{format_temperature(value, 'si')} ({format_temperature(value, 'us')})"
 
 
 def _product_temperature(
@@ -105,11 +137,13 @@ def _product_temperature(
         cold = (
             boiling_c if boiling_c is not None else float(limits["state.cryogenic_boiling_point"])
         )
-        return min(cold, air_c), f"Product temperature taken as {min(cold, air_c):g} C (boiling)."
+        return min(
+            cold, air_c
+        ), f"Product temperature taken as {_celsius(min(cold, air_c))} (boiling)."
     if form == "molten":
         hot = melting_c if melting_c is not None else float(limits["state.hot_product"])
         hot = max(hot, air_c)
-        return hot, f"Product temperature taken as at least {hot:g} C (molten)."
+        return hot, f"Product temperature taken as at least {_celsius(hot)} (molten)."
     return air_c, ""
 
 
@@ -143,8 +177,10 @@ def resolve_state(
     if assumed:
         notes.append(assumed)
     if scene.form and chemical.is_known:
-        bp = None if is_mixture else boiling_c
-        _check_form(chemical, scene.form, product_c, melting_c, bp)
+        _check_solid(chemical, scene.form, product_c, melting_c)
+        _check_liquid(chemical, scene.form, product_c, melting_c)
+        _check_gas(chemical, scene.form, product_c, boiling_c, is_mixture)
+    _check_temperature(chemical, form, scene.product_temperature_c, melting_c, boiling_c)
     if scene.form == "solution" and chemical.form != "solution" and chemical.is_known:
         notes.append("No row holds this solution: planned with the undiluted chemical's hazards.")
     if (
@@ -154,5 +190,7 @@ def resolve_state(
         and (product_c > melting_c)
     ):
         form = "molten" if product_c >= limits.value("state.hot_product") else "liquid"
-        notes.append(f"It melts at {melting_c:g} C: planned as {form} at {product_c:g} C.")
+        notes.append(
+            f"It melts at {_celsius(melting_c)}: planned as {form} at {_celsius(product_c)}."
+        )
     return State(form, air_c, product_c, min(product_c, air_c), wind, is_mixture, tuple(notes))

@@ -24,18 +24,22 @@ def spread(value: PropertyValue, factor: float) -> tuple[float, float]:
 def number_from(
     name: str, unit: str, values: Sequence[PropertyValue], factor: float = 1.0
 ) -> Number:
-    """Build a fact from published values: the first leads, all of them span the range."""
-    if not values:
+    """Build a fact from published values: the first that counts leads, those that count span.
+
+    What does not count, such as a value dropped by a check, is only passed over.
+    """
+    counting = [value for value in values if value.counts]
+    if not counting:
         return unknown_number(name, unit)
-    lead = values[0]
-    ends = [spread(value, factor) for value in values]
+    lead = counting[0]
+    ends = [spread(value, factor) for value in counting]
     return Number(
         name,
         min(low for low, _ in ends),
         lead.value,
         max(high for _, high in ends),
         unit,
-        Provenance("measured", lead.source, lead.provenance, lead.note),
+        Provenance(lead.basis, lead.source, lead.provenance, lead.note),
         lead.temperature_c,
-        passed_over=tuple(PassedOver(v.value, v.source, v.note) for v in values[1:]),
+        passed_over=tuple(PassedOver(v.value, v.source, v.note) for v in values if v is not lead),
     )

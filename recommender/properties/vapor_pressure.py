@@ -12,7 +12,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from recommender.chemicals.table import PropertyValue
-from recommender.facts import Number, Provenance, unknown_number
+from recommender.errors import PhysicsRangeError
+from recommender.facts import Number, PassedOver, Provenance, unknown_number
 from recommender.limits import Limits
 from recommender.physics.vapor import (
     clausius_clapeyron_pressure_pa,
@@ -44,12 +45,12 @@ def _points(
 ) -> list[_Point]:
     points = []
     for value in values:
-        if value.temperature_c is None or value.value <= 0:
+        if value.temperature_c is None or value.value <= 0 or not value.counts:
             continue
         if not _RANGE_K[0] <= value.temperature_c + KELVIN <= _RANGE_K[1]:
             continue
         low, high = spread(value, factor)
-        origin = Provenance("measured", value.source, value.provenance, value.note)
+        origin = Provenance(value.basis, value.source, value.provenance, value.note)
         points.append(_Point(value.temperature_c + KELVIN, value.value, low, high, False, origin))
     if (
         boiling_point_k is not None
@@ -77,12 +78,15 @@ def _heat_j_mol(points: Sequence[_Point], temperature_k: float, default_j_mol: f
     first, second = points[above - 1], points[above]
     if second.pressure_pa <= first.pressure_pa:
         return default_j_mol
-    return heat_of_vaporization_from_points_j_mol(
-        pressure_1_pa=first.pressure_pa,
-        temperature_1_k=first.temperature_k,
-        pressure_2_pa=second.pressure_pa,
-        temperature_2_k=second.temperature_k,
-    )
+    try:
+        return heat_of_vaporization_from_points_j_mol(
+            pressure_1_pa=first.pressure_pa,
+            temperature_1_k=first.temperature_k,
+            pressure_2_pa=second.pressure_pa,
+            temperature_2_k=second.temperature_k,
+        )
+    except PhysicsRangeError:  # the two contradict each other, or nearly coincide
+        return default_j_mol
 
 
 def heat_of_vaporization_j_mol(
@@ -128,22 +132,47 @@ def vapor_pressure_at(
         heat_of_vaporization_j_mol=heat,
         temperature_k=temperature_k,
     )
-    distance = abs(near.temperature_k - temperature_k)
-    widen = 1.0 + limits.value("uncertainty.vapor_pressure_per_kelvin") * distance
-    if not measured:
-        widen *= limits.value("uncertainty.boiling_point_only")
-    origin = near.origin
-    if not measured:
-        origin = Provenance("estimated", "judgement", "judgement", "from the boiling point alone")
-    elif distance > _SAME_TEMPERATURE_K:
-        said = f"from {near.temperature_k - KELVIN:g} C; {near.origin.note}".rstrip("; ")
-        origin = replace(near.origin, basis="correlated", note=said)
+    low, high, origin = _range_and_origin(near, pressure, temperature_k, bool(measured), limits)
     return Number(
         NAME,
-        pressure * near.low_pa / near.pressure_pa / widen,
+        low,
         pressure,
-        pressure * near.high_pa / near.pressure_pa * widen,
+        high,
         "Pa",
         origin,
         temperature_c,
+        passed_over=_passed_over(values, near, pressure),
+    )
+
+
+def _range_and_origin(
+    near: _Point, pressure_pa: float, temperature_k: float, is_measured: bool, limits: Limits
+) -> tuple[float, float, Provenance]:
+    """Low end, high end and origin, wider with the distance from the nearest measured point."""
+    distance = abs(near.temperature_k - temperature_k)
+    widen = 1.0 + limits.value("uncertainty.vapor_pressure_per_kelvin") * distance
+    origin = near.origin
+    if not is_measured:
+        widen *= limits.value("uncertainty.boiling_point_only")
+        origin = Provenance("estimated", "judgement", "judgement", "from the boiling point alone")
+    elif distance > _SAME_TEMPERATURE_K:
+        said = f"from {near.temperature_k - KELVIN:g} C; {near.origin.note}".rstrip("; ")
+        basis = "correlated" if near.origin.basis == "measured" else near.origin.basis
+        origin = replace(near.origin, basis=basis, note=said)
+    low = pressure_pa * (near.low_pa / near.pressure_pa) / widen
+    high = pressure_pa * (near.high_pa / near.pressure_pa) * widen
+    # A range that ends at its own value must not cross it by a rounding error.
+    return min(low, pressure_pa), max(high, pressure_pa), origin
+
+
+def _passed_over(
+    values: Sequence[PropertyValue], near: _Point, pressure_pa: float
+) -> tuple[PassedOver, ...]:
+    """Values at the nearest point that do not count, moved along with the one that does."""
+    return tuple(
+        PassedOver(value.value * pressure_pa / near.pressure_pa, value.source, value.note)
+        for value in values
+        if not value.counts
+        and value.temperature_c is not None
+        and abs(value.temperature_c + KELVIN - near.temperature_k) <= _SAME_TEMPERATURE_K
     )

@@ -285,12 +285,16 @@ def _advice(plan: Plan) -> dict[str, Any]:
             "checks": [c.text for c in outcomes.checks],
             "text": release_text(plan),
         },
-        "crew": {"low": plan.crew_low, "high": plan.crew_high, "notes": list(outcomes.crew_notes)},
-        "water": {
-            "gal_per_person_low": plan.water_gal[0],
-            "gal_per_person_high": plan.water_gal[1],
+        "crew": {
+            "low": plan.needs.crew_low,
+            "high": plan.needs.crew_high,
+            "notes": list(outcomes.crew_notes),
         },
-        "kit": list(plan.kit),
+        "water": {
+            "gal_per_person_low": plan.needs.water_low_gal,
+            "gal_per_person_high": plan.needs.water_high_gal,
+        },
+        "kit": list(plan.needs.kit),
     }
 
 

@@ -35,6 +35,7 @@ WIDTH = 80
 _LABEL = 11
 _MOST_CAUTIONS = 5
 _ON_ANY_SUIT = ("solvent", "blast")
+_WATER = ("water-first", "little-water")
 _MOST_UNKNOWNS = 5
 
 
@@ -54,14 +55,15 @@ def print_to_text(renderable: RenderableType, *, width: int = WIDTH, styled: boo
     return "\n".join(line.rstrip() for line in stream.getvalue().splitlines()) + "\n"
 
 
-def _grid() -> Table:
+def label_grid() -> Table:
+    """An empty table of labels and what stands beside them."""
     grid = Table.grid(padding=(0, 1))
     grid.add_column(width=_LABEL, no_wrap=True, style="bold")
     grid.add_column()
     return grid
 
 
-def _bullets(items: list[str]) -> RenderableType:
+def bullets(items: list[str]) -> RenderableType:
     """A list with hanging indents, so that a wrapped line does not look like a new item."""
     grid = Table.grid(padding=(0, 1))
     grid.add_column(width=1)
@@ -89,19 +91,34 @@ def _uncapitalized(text: str) -> str:
 
 
 def _do_not_use(plan: Plan) -> list[str]:
+    """The list as printed: settled reasons first, what holds on any suit, what is still open.
+
+    Water is left out of the open ones where the method is wet: the caution on water reactivity
+    says it better than a list that forbids what the method asks for.
+    """
     words = do_not_use_words()
-    settled = [a for a in plan.outcomes.do_not_use if a.is_settled and a.agent not in _ON_ANY_SUIT]
-    open_ = [words[a.agent] for a in plan.outcomes.do_not_use if not a.is_settled]
-    items = [f"{words[a.agent]}: {'; '.join(a.why)}" for a in settled]
+    avoided = [a for a in plan.outcomes.do_not_use if a.agent not in _ON_ANY_SUIT]
     general = [words[a.agent] for a in plan.outcomes.do_not_use if a.agent in _ON_ANY_SUIT]
+    settled = [a for a in avoided if a.is_settled]
+    both = {a.agent for a in settled} >= set(_WATER)
+    items = []
+    for avoid in settled:
+        what = words[avoid.agent]
+        if both and avoid.agent == "little-water":
+            continue
+        if both and avoid.agent == "water-first":
+            what = "Water first, or a little water (damp cloths included)"
+        items.append(f"{what}: {'; '.join(avoid.why)}")
     if general:
         items.append("On any suit: " + "; ".join(_uncapitalized(w) for w in general))
+    wet = plan.outcomes.method.first is Method.WET
+    open_ = [
+        words[a.agent] for a in avoided if not a.is_settled and not (wet and a.agent in _WATER)
+    ]
     if open_:
-        items.append(
-            "Until it is known better: "
-            + "; ".join(_uncapitalized(w.split(" (")[0]) for w in open_)
-        )
-    return items
+        listed = "; ".join(_uncapitalized(w.split(" (")[0]) for w in open_)
+        items.append(f"Until it is known better: {listed}")
+    return items or ["Nothing special to this product"]
 
 
 def _unknown_text(plan: Plan) -> str:
@@ -149,7 +166,7 @@ def plan_text(
         styled: use bold and color (a terminal that has them).
         width: columns.
     """
-    grid = _grid()
+    grid = label_grid()
     line = plan.standard_line
     stations = f"{stations_text(plan)}."
     if line.applies:
@@ -163,25 +180,25 @@ def plan_text(
     grid.add_row("GROSS DECON", Text(gross_text(plan)))
     persists = " ".join(t for t in (persistence_text(plan), threshold_text(plan)) if t)
     grid.add_row("PERSISTENCE", Text(persists))
-    grid.add_row("DO NOT USE", _bullets(_do_not_use(plan)))
+    grid.add_row("DO NOT USE", bullets(_do_not_use(plan)))
     cautions = _ordinary_cautions(plan)
     said = [c.text for c in cautions[:_MOST_CAUTIONS]]
     if len(cautions) > _MOST_CAUTIONS:
         said.append(f"{len(cautions) - _MOST_CAUTIONS} more with --why")
     if said:
-        grid.add_row("CAUTIONS", _bullets(said))
+        grid.add_row("CAUTIONS", bullets(said))
     if plan.policy is not None:
         grid.add_row("LOCAL", _local(plan, plan.policy))
     grid.add_row("NOT KNOWN", Text(_unknown_text(plan)))
     grid.add_row("CHECK", Text(release_text(plan)))
-    grid.add_row("CREW", Text(_crew_text(plan)))
+    grid.add_row("CREW", Text(_crew_text(plan, units)))
     if plan.assumptions:
         grid.add_row("ASSUMED", Text(" ".join(plan.assumptions)))
     grid.add_row("ALWAYS", Text(" ".join(ALWAYS)))
     if plan.call_technician and plan.scene.technician != "on-scene":
         grid.add_row("TECHNICIAN", Text("Call one: " + "; ".join(plan.call_technician) + "."))
     if plan.policy is not None and plan.policy.contacts:
-        grid.add_row("CONTACTS", _bullets(list(plan.policy.contacts)))
+        grid.add_row("CONTACTS", bullets(list(plan.policy.contacts)))
     grid.add_row("DEFER", Text(DEFER))
     parts: list[RenderableType] = [_title(plan, units), grid]
     if why:
@@ -198,17 +215,22 @@ def _local(plan: Plan, policy: Policy) -> RenderableType:
     """Whose policy it is, what it loosens, and what it adds."""
     said = [c.text for c in plan.outcomes.cautions if c.rank == Rank.LOCAL]
     head = Text(f"Policy of {policy.name}.")
-    return Group(head, _bullets(said)) if said else head
+    return Group(head, bullets(said)) if said else head
 
 
-def _crew_text(plan: Plan) -> str:
-    low, high = plan.water_gal
-    water = f" Water {low} to {high} gal a person (practice, low confidence)." if high else ""
-    notes = ". ".join(plan.outcomes.crew_notes)
-    people = f"{plan.crew_low} to {plan.crew_high}"
-    if plan.crew_low == plan.crew_high:
-        people = str(plan.crew_low)
-    return f"{people} people.{water} {notes}."
+def _crew_text(plan: Plan, units: UnitSystem) -> str:
+    needs = plan.needs
+    ends = (plan.limits["water.per_person_low"], plan.limits["water.per_person_high"])
+    whose = "local policy" if any(e.kind == "local" for e in ends) else "practice, low confidence"
+    amount = f"{needs.water_low_gal} to {needs.water_high_gal} gal"
+    if units == "si":
+        low, high = needs.water_liters
+        amount = f"{low:.0f} to {high:.0f} L"
+    water = f" Water {amount} a person ({whose})." if needs.water_high_gal else ""
+    people = f"{needs.crew_low} to {needs.crew_high}"
+    if needs.crew_low == needs.crew_high:
+        people = str(needs.crew_low)
+    return f"{people} people.{water} {'. '.join(plan.outcomes.crew_notes)}."
 
 
 def fact_text(fact: Fact) -> str:
@@ -268,7 +290,7 @@ def _trace(plan: Plan) -> Group:
     rest = _ordinary_cautions(plan)[_MOST_CAUTIONS:]
     if rest:
         parts.append(Text("Further cautions:\n" + "\n".join(f"- {c.text}" for c in rest)))
-    parts.append(Text("Kit: " + "; ".join(plan.kit)))
+    parts.append(Text("Kit: " + "; ".join(plan.needs.kit)))
     parts.append(Text("Versions: " + ", ".join(f"{k} {v}" for k, v in plan.versions.items())))
     return Group(*parts)
 
@@ -301,7 +323,7 @@ def chemical_line(chemical: Chemical) -> str:
 def match_text(match: Match, others: tuple[Chemical, ...], *, styled: bool = False) -> str:
     """What a search found."""
     chemical = match.chemical
-    grid = _grid()
+    grid = label_grid()
     grid.add_row("FOUND", Text(chemical_line(chemical)))
     grid.add_row("BY", Text(match.how))
     if match.notes:
@@ -312,5 +334,5 @@ def match_text(match: Match, others: tuple[Chemical, ...], *, styled: bool = Fal
     if chemical.note:
         grid.add_row("ROW NOTE", Text(chemical.note))
     if others:
-        grid.add_row("OTHER ROWS", _bullets([chemical_line(c) for c in others]))
+        grid.add_row("OTHER ROWS", bullets([chemical_line(c) for c in others]))
     return print_to_text(grid, styled=styled)

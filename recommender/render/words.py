@@ -59,6 +59,10 @@ def stations_text(plan: Plan) -> str:
         after = "after tool drop, no wet boot wash"
     elif plan.outcomes.method.first is Method.DRY:
         after = "after tool drop, dry step and boot wash"
+    elif plan.outcomes.method.first is Method.WIPE:
+        after = "after tool drop (boots wiped too)"
+        if stations.kind == "wash":
+            after = "after tool drop, wipe step and boot wash"
     return f"{count}{middle} {noun} (range {stations.low} to {stations.high}) {after}"
 
 
@@ -73,6 +77,8 @@ def drivers_text(plan: Plan) -> str:
             parts.append(f"{driver.text} (range only)")
         elif driver.is_settled:
             parts.append(driver.text)
+    if plan.outcomes.stations.is_floored:
+        parts.append("never below one after contact")
     if plan.outcomes.stations.is_missing_capped:
         parts.append("missing facts alone go no higher than the unknown answer")
     return "; ".join(parts) or "nothing to wash"
@@ -96,18 +102,25 @@ def persistence_text(plan: Plan) -> str:
     ends = [format_duration_minutes(m) for m in (residence.low, residence.mid, residence.high)]
     if len(set(ends)) == 1:
         return f"{word}: film time {ends[0]}."
-    about = ends[1] if ends[1].startswith("under") else f"about {ends[1]}"
+    plain = ends[1].startswith("under") or ends[1] in ("months", "years")
+    about = ends[1] if plain else f"about {ends[1]}"
     return f"{word}: film time {about} ({ends[0]} to {ends[2]}), graded by the long end."
 
 
 def threshold_text(plan: Plan) -> str:
-    """Which side of the two published lines the long end falls."""
+    """Which side of the two lines, published or local, the long end falls."""
     grade = plan.outcomes.persistence.grade
     if grade is Grade.GAS:
         return ""
     ten = "below" if grade is Grade.MINUTES else "past"
     day = "past" if grade is Grade.DAYS else "below"
-    return f"Published lines: {ten} the army's 10 min planning line, {day} the usual 24 h."
+    early, late = plan.limits["persistence.minutes_end"], plan.limits["persistence.hours_end"]
+    first = "local" if early.kind == "local" else "army planning"
+    second = "local" if late.kind == "local" else "usual definition"
+    return (
+        f"Published lines: {ten} {early.value:g} min ({first}), {day} {late.value / 60:g} h "
+        f"({second})."
+    )
 
 
 def gross_text(plan: Plan) -> str:
@@ -118,7 +131,7 @@ def gross_text(plan: Plan) -> str:
         return f"None before the first step ({gross.why}){after}."
     return (
         f"{gross.emphasis.words.capitalize()} ({gross.why}). Low pressure, high volume, from the "
-        "head down, on air, contained. How long is practice, not published."
+        "head down, on air, contained."
     )
 
 
@@ -128,8 +141,11 @@ def release_text(plan: Plan) -> str:
     seen_by_instrument = any(c.sees_it for c in plan.outcomes.checks)
     parts = []
     if plan.outcomes.stations.kind == "none" and plan.outcomes.method.first is Method.AIR:
-        parts.append("Meter before doffing")
-    if not seen_by_instrument:
-        parts.append("No field instrument is known to see this: look, wipe, repeat")
+        parts.append("Before doffing, a meter or tube that sees this gas reads clear")
+    elif not seen_by_instrument:
+        parts.append(
+            "No instrument held here proves it gone: a tube or sensor for it if carried; look, "
+            "wipe, repeat"
+        )
     parts += [c if c.startswith("pH") else c[0].upper() + c[1:] for c in checks]
     return ". ".join(parts) + (". Fails: repeat the last position once, then isolate and discard.")

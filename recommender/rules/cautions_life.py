@@ -20,7 +20,7 @@ def flammable(facts: Facts, limits: Limits) -> Decision:
         Caution(
             Rank.LIFE,
             f"Flammable: keep ignition and static away; meter below {share:g} % of the lower "
-            "limit before doffing.",
+            "limit before doffing (fire only).",
             "Flammability not known: treat as flammable; meter before doffing.",
         ),
     )

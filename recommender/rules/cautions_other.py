@@ -126,8 +126,8 @@ def turnout(facts: Facts, limits: Limits) -> Decision:
         all_of(facts["suit_turnout"], facts["contact_condensed"]),
         Caution(
             Rank.CONTAINMENT,
-            "Structural gear is porous: gross rinse, take it off, bag it, isolate it; do not wear "
-            "it home or in a cab.",
+            "Structural gear is porous: rinse it when the method allows, take it off, bag and "
+            "isolate it; not worn home or in a cab.",
         ),
     )
 
@@ -262,7 +262,7 @@ def failed(facts: Facts, limits: Limits) -> Decision:
     return when(
         facts["check_failed"],
         Caution(
-            Rank.CONTAINMENT,
+            Rank.LIFE,
             "A check failed: repeat the last position once; if it fails again, isolate and "
             "discard the suit.",
         ),

@@ -6,9 +6,15 @@ from recommender.effects import Check, CrewNote
 from recommender.engine import Decision, Stage, rule, when
 from recommender.facts import Facts, Verdict, all_of, any_of, not_, settled
 from recommender.limits import Limits
-from recommender.rules.common import gives_vapor, reads_on_paper, vapor_is_dangerous
+from recommender.rules.common import (
+    gives_vapor,
+    harms_through_skin,
+    reads_on_paper,
+    vapor_is_dangerous,
+)
 
 _STAGE = Stage.CHECKS
+_PPM_PER_PERCENT = 1e4
 
 
 def _reaches_a_meter(facts: Facts, limits: Limits) -> Verdict:
@@ -30,9 +36,14 @@ def _reaches_a_meter(facts: Facts, limits: Limits) -> Verdict:
 @rule("CHK-010", title="pH paper", stage=_STAGE, sources=("tccc-burns", "common-practice"))
 def paper(facts: Facts, limits: Limits) -> Decision:
     """Wet paper on the wet suit tells when an acid or alkali is gone; alkali takes longer."""
+    poison = harms_through_skin(facts, limits).is_yes
+    note = " (neutral paper is no proof that the poison is gone)" if poison else ""
     return when(
-        all_of(not_(facts["stays_dry"]), reads_on_paper(facts)),
-        Check("pH paper on the wet suit (folds, gloves, boots) until neutral"),
+        all_of(not_(facts["stays_dry"]), not_(facts["first_is_air"]), reads_on_paper(facts)),
+        Check(
+            f"pH paper on the wet suit (folds, gloves, boots) until neutral{note}",
+            sees_it=not poison,
+        ),
     )
 
 
@@ -53,13 +64,31 @@ def photoionization(facts: Facts, limits: Limits) -> Decision:
     )
 
 
+def _fire_only(facts: Facts, limits: Limits) -> bool:
+    """Whether the flammable action level lies above what is dangerous to breathe, or may."""
+    lowest, idlh = facts.number("lower_flammable_limit"), facts.number("idlh")
+    if lowest.mid is None or idlh.mid is None:
+        return True
+    share = limits.value("checks.lower_limit_share") / 100.0
+    return lowest.mid * _PPM_PER_PERCENT * share > idlh.mid
+
+
 @rule("CHK-030", title="Combustible-gas meter", stage=_STAGE, sources=("npg", "common-practice"))
 def combustible(facts: Facts, limits: Limits) -> Decision:
-    """Flammable vapor is metered before anybody opens a zipper."""
+    """Flammable vapor is metered before anybody opens a zipper.
+
+    For most toxic vapors the action level for fire lies far above what is dangerous to breathe;
+    then the reading says nothing about breathing, and the check says so.
+    """
     share = limits.value("checks.lower_limit_share")
+    fire_only = _fire_only(facts, limits)
+    note = " (fire only: says nothing of breathing)" if fire_only else ""
     return when(
         all_of(facts["flammable"], _reaches_a_meter(facts, limits)),
-        Check(f"combustible-gas meter below {share:g} % of the lower limit before doffing"),
+        Check(
+            f"combustible-gas meter below {share:g} % of the lower limit before doffing{note}",
+            sees_it=not fire_only,
+        ),
     )
 
 
@@ -135,6 +164,14 @@ def gas_given_off(facts: Facts, limits: Limits) -> Decision:
     )
 
 
+@rule("CHK-120", title="Oxygen meter", stage=_STAGE, sources=("common-practice",))
+def oxygen_meter(facts: Facts, limits: Limits) -> Decision:
+    """What displaces air is seen by what is missing."""
+    return when(
+        facts["asphyxiant"], Check("oxygen meter reads normal where suits come off", sees_it=True)
+    )
+
+
 @rule("CREW-010", title="Protection of the decon crew", stage=_STAGE, sources=("common-practice",))
 def protection(facts: Facts, limits: Limits) -> Decision:
     """Those who wash touch what the entry crew brings out."""
@@ -173,6 +210,7 @@ RULES = (
     wipe_sample,
     agent_paper,
     gas_given_off,
+    oxygen_meter,
     protection,
     same_protection,
     lowest_air,

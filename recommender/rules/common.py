@@ -44,7 +44,14 @@ def water_alone_fails(facts: Facts, limits: Limits) -> Verdict:
 def leaves_nothing(facts: Facts, limits: Limits) -> Verdict:
     """Whether a cryogenic liquid or liquefied gas boils off and leaves nothing that harms skin."""
     return all_of(
-        any_of(facts["form_cryogenic"], all_of(facts["form_gas"], facts["film_impossible"])),
+        any_of(
+            facts["form_cryogenic"],
+            all_of(
+                facts["form_gas"],
+                facts["film_impossible"],
+                facts.number("boiling_point").at_most(limits["state.frost_boiling_point"]),
+            ),
+        ),
         not_(harms_through_skin(facts, limits)),
         not_(facts["skin_corrosive"]),
         not_(facts["irritant_soluble_gas"]),

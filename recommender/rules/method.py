@@ -80,11 +80,12 @@ def liquefied_gas(facts: Facts, limits: Limits) -> Decision:
 def molten(facts: Facts, limits: Limits) -> Decision:
     """A hot mass burns through the suit and bonds to it; peeling tears suit and skin."""
     return when(
-        all_of(facts["contact_condensed"], facts["form_molten"]),
+        all_of(facts["contact_condensed"], facts["form_molten"], not_(facts["keep_wet"])),
         First(
             Method.HOLD,
             _how(facts, "cool the mass with water from the outside; do not peel it off"),
             _THEN.get(facts.word("after_first"), "go on by the solidified product"),
+            Direction.ADDS_CAUTION,
         ),
     )
 
@@ -182,7 +183,10 @@ def reactive_vapor(facts: Facts, limits: Limits) -> Decision:
         all_of(
             facts["contact_vapor"],
             facts["reacts_violently_with_water"],
-            any_of(facts["vapor_can_condense"], facts["fumes"]),
+            any_of(
+                facts["vapor_can_condense"],
+                all_of(facts["fumes"], not_(facts["irritant_soluble_gas"])),
+            ),
         ),
         First(
             Method.DRY,
@@ -245,8 +249,15 @@ def oxidizing_powder(facts: Facts, limits: Limits) -> Decision:
 def toxic_powder(facts: Facts, limits: Limits) -> Decision:
     """Dust that harms must not fly: damp wipe or HEPA vacuum, mist lightly, doff with care.
 
-    A powder that nobody has cleared counts as one that harms.
+    A powder that nobody has cleared counts as one that harms, and stays dry until its reaction
+    with water is known.
     """
+    wipe = (
+        "damp wipe or HEPA vacuum, mist lightly; never brush, blow or blast"
+        if facts["reacts_violently_with_water"].is_no
+        else "HEPA vacuum or dry wipe, no mist until its reaction with water is known; never "
+        "brush, blow or blast"
+    )
     return when(
         all_of(
             facts["contact_condensed"],
@@ -260,7 +271,7 @@ def toxic_powder(facts: Facts, limits: Limits) -> Decision:
         ),
         First(
             Method.WIPE,
-            _how(facts, "damp wipe or HEPA vacuum, mist lightly; never brush, blow or blast"),
+            _how(facts, wipe),
             _then(facts, "wet"),
             Direction.ADDS_CAUTION,
         ),

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from recommender.effects import Caution, Positions, Rank
+from recommender.effects import Caution, Grade, Positions, Rank
 from recommender.engine import Decision, Stage, rule, when
 from recommender.facts import (
     NO,
@@ -215,7 +215,10 @@ def low_end(facts: Facts, limits: Limits) -> Decision:
     sources=("judgement",),
 )
 def out_of_reach(facts: Facts, limits: Limits) -> Decision:
-    """What the suit holds back, or what each wash leaves, stays above the screening target."""
+    """What the suit holds back, or what each wash leaves, stays above the screening target.
+
+    Not said of what has left by itself within minutes.
+    """
     effect = Caution(
         Rank.CONTAINMENT,
         "Washing alone may not be enough: check, isolate the suit, discard it.",
@@ -225,7 +228,8 @@ def out_of_reach(facts: Facts, limits: Limits) -> Decision:
     if found is None:
         return when(NO, effect)
     beyond = settled(_falls_short(found[1], limits.value("stations.cap")))
-    return when(all_of(applicable, beyond), effect)
+    lasts = facts.number("persistence").above(float(Grade.MINUTES))
+    return when(all_of(applicable, beyond, lasts), effect)
 
 
 RULES = (one_more, one_more_perhaps, low_end, out_of_reach)

@@ -127,17 +127,38 @@ def lethal_but_rinses(facts: Facts, limits: Limits) -> Decision:
     )
 
 
+_HARMS = (
+    ("nerve_agent", "nerve agent"),
+    ("vesicant", "blister agent"),
+    ("cholinesterase_inhibitor", "cholinesterase inhibitor"),
+    ("hydrofluoric_type", "fluoride burns"),
+    ("pcb_or_dioxin", "PCB or dioxin"),
+    ("toxic_6_1_pg_i", "poison, packing group I"),
+)
+
+
+def _harm_words(facts: Facts) -> str:
+    """The first harm that is settled, in words, so that a technician sees what decided."""
+    named = next((words for name, words in _HARMS if facts[name].is_yes), "")
+    category = facts.number("dermal_category").mid
+    if not named and category is not None and category <= 3:
+        named = f"dermal category {category:g}"
+        named += " with a skin notation" if category > 2 else ""
+    return f": {named}" if named else ""
+
+
 @rule(
     "STN-050",
     title="It kills or maims through skin",
     stage=_STAGE,
     sources=("judgement", "osha-1910-120-c", "dot-173", "ghs"),
+    floor=True,
 )
 def skin_harm(facts: Facts, limits: Limits) -> Decision:
     """Steps follow the hazard (29 CFR 1910.120 App. C). Volatility never cancels harm to skin."""
     return when(
         all_of(facts["contact_condensed"], harms_through_skin(facts, limits)),
-        Positions(1, 1, 1, "harm through skin"),
+        Positions(1, 1, 1, f"harm through skin{_harm_words(facts)}"),
     )
 
 

@@ -233,6 +233,7 @@ def test_a_cryogenic_liquid_well_above_its_boiling_point_is_a_contradiction() ->
         ("diesel-fuel", "gas"),
         ("diesel-fuel", "powder"),
         ("butyllithium-in-hexane", "powder"),
+        ("sodium-hypochlorite-6", "powder"),
     ],
 )
 def test_nobody_meets_these_in_such_a_form(key: str, form: str) -> None:
