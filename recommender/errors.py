@@ -99,17 +99,23 @@ class ChemicalNotFoundError(LookupFailedError):
 
     Attributes:
         typed: what was typed (shortened).
-        nearest: (name, key) pairs of the nearest names, best first.
+        nearest: (name, key) pairs of the nearest names, best first; the key of a substance of
+            the local store is its CAS number.
+        advice: where a wider search is to be had, or why this one ended; may be empty.
     """
 
-    def __init__(self, typed: str, nearest: tuple[tuple[str, str], ...]) -> None:
+    def __init__(
+        self, typed: str, nearest: tuple[tuple[str, str], ...], advice: str = ""
+    ) -> None:
         self.typed = typed[:60]
         self.nearest = nearest
+        self.advice = advice
         self.headline = f"No chemical is held under {self.typed!r}."
         near = "; ".join(name for name, _ in nearest)
         hint = f" Nearest names: {near}." if near else ""
+        more = f" {advice}" if advice else ""
         super().__init__(
-            f"{self.headline}{hint} If the product is not identified, plan for an unknown."
+            f"{self.headline}{hint}{more} If the product is not identified, plan for an unknown."
         )
 
 
@@ -118,13 +124,19 @@ class AmbiguousChemicalError(LookupFailedError):
 
     Attributes:
         typed: what was typed (shortened).
-        candidates: (name, form and strength, key) of each candidate.
+        candidates: (name, form and strength or CAS number, key) of each candidate.
+        why: why the name is not taken, where that is not just that several have it.
     """
 
-    def __init__(self, typed: str, candidates: tuple[tuple[str, str, str], ...]) -> None:
+    def __init__(
+        self, typed: str, candidates: tuple[tuple[str, str, str], ...], why: str = ""
+    ) -> None:
         self.typed = typed[:60]
         self.candidates = candidates
+        self.why = why
         self.headline = f"{self.typed!r} stands for more than one chemical."
+        if why:
+            self.headline = f"{self.typed!r} is not taken for one chemical: {why}."
         listed = "; ".join(f"{name} ({form})" for name, form, _ in candidates)
         super().__init__(f"{self.headline} Use the full name, or state the form: {listed}.")
 

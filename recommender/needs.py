@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from recommender.effects import Method
 from recommender.limits import Limits
-from recommender.plan import Outcomes
+from recommender.outcomes import Outcomes
 from recommender.standard_line import StandardLine
 
 _LITERS_PER_GALLON = 3.785412

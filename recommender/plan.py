@@ -18,7 +18,6 @@ cautions   add up, by rank, settled before not settled, in the order of the rule
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from typing import TypeVar
 
 from recommender.effects import (
@@ -44,112 +43,20 @@ from recommender.effects import (
 from recommender.engine import Outcome, Stage, Step, evaluate
 from recommender.facts import Claim, Fact, Facts, Number, Provenance, Truth
 from recommender.limits import Limit
+from recommender.outcomes import (
+    Avoid,
+    Driver,
+    GrossDecon,
+    MethodChoice,
+    Outcomes,
+    Persistence,
+    Stations,
+    Warned,
+)
 from recommender.rules import BY_STAGE
 
 E_ = TypeVar("E_", bound=Effect)
 _DRY_ENDS = ("keep_dry", "technician", "doff")
-
-
-@dataclass(frozen=True, slots=True)
-class MethodChoice:
-    """What comes first. A conflict of firsts is a hold that names both."""
-
-    first: Method
-    how: str
-    then: str
-    why: str
-    conflict: tuple[tuple[str, str], ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Persistence:
-    """How long a film stays; ``grade`` is the cautious end."""
-
-    grade: Grade
-    low_grade: Grade
-    reasons: tuple[str, ...]
-    missing: tuple[str, ...]
-    residence: Number
-
-
-@dataclass(frozen=True, slots=True)
-class GrossDecon:
-    """How hard to rinse first, and what rinse follows a dry step."""
-
-    emphasis: Emphasis
-    why: str
-    after: str
-
-
-@dataclass(frozen=True, slots=True)
-class Driver:
-    """One reason for the number of positions."""
-
-    rule: str
-    text: str
-    low: int
-    mid: int
-    high: int
-    is_settled: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Stations:
-    """How many whole-suit positions: the estimate and its range."""
-
-    recommended: int
-    low: int
-    high: int
-    kind: str
-    drivers: tuple[Driver, ...]
-    is_missing_capped: bool
-    is_floored: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Avoid:
-    """One thing to keep off, with every reason for it."""
-
-    agent: str
-    why: tuple[str, ...]
-    rules: tuple[str, ...]
-    is_settled: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Warned:
-    """One caution as it is said."""
-
-    rank: int
-    text: str
-    rule: str
-    sources: tuple[str, ...]
-    is_settled: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Outcomes:
-    """Everything the stages decided, with the trace."""
-
-    method: MethodChoice
-    persistence: Persistence
-    gross: GrossDecon
-    stations: Stations
-    solution: str
-    solution_why: str
-    offers: tuple[Offer, ...]
-    refused_offers: tuple[Offer, ...]
-    do_not_use: tuple[Avoid, ...]
-    cautions: tuple[Warned, ...]
-    checks: tuple[Check, ...]
-    crew_notes: tuple[str, ...]
-    facts: Mapping[str, Fact]
-    steps: tuple[Step, ...]
-
-    @property
-    def stays_dry(self) -> bool:
-        """Whether no water goes on the suit before the technician decides."""
-        return Facts(self.facts)["stays_dry"].is_yes
 
 
 def _effects(steps: Iterable[Step], kind: type[E_]) -> list[tuple[Step, E_]]:
@@ -395,22 +302,31 @@ def run_stages(
     run = _Run(facts, limits, switched_off)
     method = _combine_method(run.stage(Stage.METHOD))
     run.add(*_method_facts(method, run.facts))
-    view = Facts(run.facts)
-    residence = view.number("film_residence")
+    residence = Facts(run.facts).number("film_residence")
     persistence = _combine_persistence(run.stage(Stage.PERSISTENCE), residence)
     run.add(_persistence_fact(persistence))
     gross = _combine_gross(run.stage(Stage.GROSS))
     counted = run.stage(Stage.STATIONS)
     run.add(_positions_so_far(run, counted))
     model = run.stage(Stage.STAGE_MODEL)
-    credited = run.stage(Stage.CREDIT)
-    stations = _combine_stations(run, counted + model, credited)
+    stations = _combine_stations(run, counted + model, run.stage(Stage.CREDIT))
+    return _advise(run, model, method, persistence, gross, stations)
+
+
+def _advise(
+    run: _Run,
+    model: list[Step],
+    method: MethodChoice,
+    persistence: Persistence,
+    gross: GrossDecon,
+    stations: Stations,
+) -> Outcomes:
+    """Run the stages after the count: solution, checks, cautions; and put it all together."""
     washing = run.stage(Stage.SOLUTION)
     solution, solution_why = _combine_solution(washing)
     avoided = _combine_avoid(washing)
     offers, refused = _combine_offers(washing, avoided)
     checking = run.stage(Stage.CHECKS)
-    warned = _combine_cautions([*model, *run.stage(Stage.CAUTIONS)])
     return Outcomes(
         method=method,
         persistence=persistence,
@@ -421,7 +337,7 @@ def run_stages(
         offers=offers,
         refused_offers=refused,
         do_not_use=avoided,
-        cautions=warned,
+        cautions=_combine_cautions([*model, *run.stage(Stage.CAUTIONS)]),
         checks=tuple(e for s, e in _effects(checking, Check) if s.is_settled),
         crew_notes=tuple(e.text for _, e in _effects(checking, CrewNote)),
         facts=run.facts,

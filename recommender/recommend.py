@@ -9,14 +9,21 @@ from functools import cache
 from importlib import metadata
 
 from recommender.chemicals.lookup import Match, find
-from recommender.chemicals.table import Chemical, CuratedData, load_chemicals, unknown_chemical
+from recommender.chemicals.table import (
+    LIBRARY_GROUP,
+    Chemical,
+    CuratedData,
+    load_chemicals,
+    unknown_chemical,
+)
 from recommender.data_files import data_folder, read_table
 from recommender.effects import Offer, Rank
 from recommender.errors import DataError, SceneError
 from recommender.facts import Fact, Facts
 from recommender.limits import Limit, Limits, load_limits
 from recommender.needs import Needs, needs_of
-from recommender.plan import Outcomes, Warned, run_stages, unknown_names
+from recommender.outcomes import Outcomes, Warned
+from recommender.plan import run_stages, unknown_names
 from recommender.policy import SOURCE, Policy
 from recommender.properties.build import KnownFacts, build_facts
 from recommender.rules.stage_model import WASH_CLASSES, covers, reassures, screens
@@ -221,6 +228,7 @@ def recommend(
         ChemicalNotFoundError, AmbiguousChemicalError, CasError: the chemical is not settled.
         SceneError: the scene is impossible.
         DataError: a floor rule was switched off, or a table is damaged.
+        StoreError: the chemical comes out of the local store, which is missing or damaged.
     """
     scene = scene or Scene()
     used = load_limits() if limits is None else limits
@@ -228,6 +236,8 @@ def recommend(
         used = policy.limits(used)
         switched_off = {**(switched_off or {}), **policy.switched_off}
     match = _match(chemical, scene)
+    if data is None:
+        data = _library_data(match.chemical)
     known = build_facts(
         match.chemical, scene, used, stronger_than_held=match.stronger_than_held, data=data
     )
@@ -235,15 +245,25 @@ def recommend(
     _check_switched_off(switched_off)
     outcomes = run_stages(known.facts, used, switched_off)
     if scene.contact == "vapor":
-        splashed = build_facts(
+        splash = build_facts(
             match.chemical,
             replace(scene, contact="splash"),
             used,
             stronger_than_held=match.stronger_than_held,
             data=data,
         )
-        outcomes = _no_more_than(outcomes, run_stages(splashed.facts, used, switched_off))
-    return _plan(match, scene, known, _with_local(outcomes, scene, policy), used, policy)
+        outcomes = _no_more_than(outcomes, run_stages(splash.facts, used, switched_off))
+    plan = _plan(match, scene, known, _with_local(outcomes, scene, policy), used, policy)
+    return replace(plan, versions={**plan.versions, **data.versions}) if data else plan
+
+
+def _library_data(chemical: Chemical) -> CuratedData | None:
+    """Facts and values out of the local store; None for a chemical of the curated tables."""
+    if chemical.group != LIBRARY_GROUP:
+        return None
+    from recommender.library.load import load_library_data
+
+    return load_library_data(chemical)
 
 
 def _no_more_than(vapor: Outcomes, splash: Outcomes) -> Outcomes:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from recommender.effects import Method
 from recommender.facts import Facts
 from recommender.limits import Limits
-from recommender.plan import Outcomes
+from recommender.outcomes import Outcomes
 from recommender.policy import Policy
 from recommender.scene import Scene
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import cache
 
 from hypothesis import strategies as st
 
@@ -19,7 +20,6 @@ from recommender.chemicals.table import (
     load_chemicals,
     load_data,
 )
-from recommender.errors import SceneError
 from recommender.facts import Claim, Provenance, Truth, Word, unknown_claim
 from recommender.limits import Limit
 from recommender.plan import Outcomes
@@ -59,7 +59,7 @@ ATMOSPHERE_PA = 101325.0
 STATED = Provenance("classified", "judgement", "judgement")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Case:
     """One chemical at one scene."""
 
@@ -67,15 +67,16 @@ class Case:
     scene: Scene
     data: CuratedData
 
+    def __repr__(self) -> str:
+        """Short enough to read: what is not simply no."""
+        claims = {n: c.truth.value for n, c in self.data.claims.items() if c.truth is not Truth.NO}
+        words = {n: w.word for n, w in self.data.words.items() if w.word}
+        values = {n: [(p.value, p.temperature_c) for p in v] for n, v in self.data.values.items()}
+        which = f"{self.chemical.key} ({self.chemical.form}, {self.chemical.formula or 'mixture'})"
+        return f"Case({which}, {self.scene}, {claims}, {words}, {values})"
+
     def outcomes(self, limits: Mapping[str, Limit] | None = None) -> Outcomes:
         return recommend(self.chemical, self.scene, data=self.data, limits=limits).outcomes
-
-    def is_possible(self) -> bool:
-        try:
-            self.outcomes()
-        except SceneError:
-            return False
-        return True
 
     def at(self, **scene: object) -> Case:
         return replace(self, scene=replace(self.scene, **scene))  # type: ignore[arg-type]
@@ -121,6 +122,12 @@ def curated(chemical: Chemical, scene: Scene) -> Case:
     return Case(chemical, scene, load_data(chemical))
 
 
+@cache
+def as_it_is(chemical: Chemical, contact: str) -> Outcomes:
+    """The unchanged plan of a row, which many tests compare with."""
+    return curated(chemical, Scene(contact=contact)).outcomes()
+
+
 def scaled(points: tuple[PropertyValue, ...], factor: float) -> tuple[PropertyValue, ...]:
     def times(value: float | None) -> float | None:
         return None if value is None else value * factor
@@ -146,7 +153,7 @@ SCENES = st.builds(
     airing_place=st.booleans(),
     failed_check=st.booleans(),
 )
-CURATED = st.builds(curated, st.sampled_from(ROWS), SCENES).filter(Case.is_possible)
+CURATED = st.builds(curated, st.sampled_from(ROWS), SCENES)
 
 
 @st.composite
@@ -175,7 +182,7 @@ def synthetic_values(draw: st.DrawFn, form: str) -> dict[str, tuple[PropertyValu
     """Any of the properties, consistent with each other and with the form."""
     boiling = draw(st.floats(-60, 10) if form == "gas" else st.floats(50, 400))
     melting = draw(st.floats(-150, -70) if form in ("gas", "liquid") else st.floats(45, 49))
-    heat = draw(st.floats(25_000, 60_000))
+    heat = draw(st.floats(20_000, 25_000) if form == "gas" else st.floats(25_000, 60_000))
     values = {
         "boiling_point": (property_value("boiling_point", boiling),),
         "melting_point": (property_value("melting_point", melting),),
@@ -209,8 +216,7 @@ def synthetic(draw: st.DrawFn) -> Case:
     after = draw(st.sampled_from(["", "flood", "keep_dry", "wet", "technician"]))
     words["after_first"] = Word("after_first", after, STATED)
     values = draw(synthetic_values(chemical.form))
-    case = Case(chemical, draw(SCENES), CuratedData(claims, words, values))
-    return case
+    return Case(chemical, draw(SCENES), CuratedData(claims, words, values))
 
 
-ANY_CASE = st.one_of(CURATED, synthetic().filter(Case.is_possible))
+ANY_CASE = st.one_of(CURATED, synthetic())

@@ -8,20 +8,31 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from safety_cases import ANY_CASE, ROWS, Case, curated
+from safety_cases import ANY_CASE, ROWS, Case, as_it_is, curated
 
 from recommender.effects import Method
 from recommender.limits import Limit, load_limits
 from recommender.plan import Outcomes
 from recommender.scene import Scene
 
-FEW = settings(max_examples=25, deadline=None, derandomize=True, database=None)
-DIRECTED = [limit.id for limit in load_limits().values() if limit.safer != "neither"]
+MANY = settings(max_examples=400, deadline=None, derandomize=True, database=None)
 WHOLE_NUMBERS = ("positions", "GHS category", "people", "towels")
 # First steps before which nothing is rinsed: a rinse that waits is not a milder rinse.
 RINSE_WAITS = (Method.DRY, Method.HOLD, Method.WIPE, Method.KEEP_WET)
 # The cap is no threshold but the end of what has published support: see the limits' bounds.
 FIXED = ("stations.cap",)
+DIRECTED = [
+    limit.id
+    for limit in load_limits().values()
+    if limit.safer != "neither" and limit.id not in FIXED
+]
+# The limits that bear on a count, a grade or a rinse; every one is moved for every row.
+COUNTED = [
+    name
+    for name in DIRECTED
+    if name.split(".")[0]
+    in ("persistence", "stations", "stage_model", "ghs", "uncertainty", "state", "scene")
+]
 FACTORS = (1.05, 1.5, 4.0)
 
 
@@ -63,20 +74,18 @@ def milder(before: Outcomes, after: Outcomes) -> list[str]:
     return faults
 
 
-@pytest.mark.parametrize("name", [name for name in DIRECTED if name not in FIXED])
+@pytest.mark.parametrize("name", COUNTED)
 def test_a_safer_limit_never_makes_the_plan_of_a_curated_row_milder(name: str) -> None:
     faults = []
     limits = with_limit(name, FACTORS[1])
     for chemical in ROWS:
-        for contact in ("splash", "vapor"):
-            case = curated(chemical, Scene(contact=contact))
-            found = milder(case.outcomes(), case.outcomes(limits))
-            faults += [f"{chemical.key}, {contact}: {fault}" for fault in found]
+        after = curated(chemical, Scene()).outcomes(limits)
+        found = milder(as_it_is(chemical, "splash"), after)
+        faults += [f"{chemical.key}: {fault}" for fault in found]
     assert not faults, f"{len(faults)} milder plans:\n" + "\n".join(faults)
 
 
-@pytest.mark.parametrize("name", [name for name in DIRECTED if name not in FIXED])
-@FEW
-@given(case=ANY_CASE, factor=st.sampled_from(FACTORS))
-def test_a_safer_limit_never_makes_a_plan_milder(name: str, case: Case, factor: float) -> None:
+@MANY
+@given(case=ANY_CASE, name=st.sampled_from(DIRECTED), factor=st.sampled_from(FACTORS))
+def test_a_safer_limit_never_makes_a_plan_milder(case: Case, name: str, factor: float) -> None:
     assert milder(case.outcomes(), case.outcomes(with_limit(name, factor))) == []

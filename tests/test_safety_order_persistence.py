@@ -28,7 +28,7 @@ from recommender.recommend import recommend
 from recommender.rules.common import harms_through_skin
 from recommender.scene import Scene
 
-MANY = settings(max_examples=250, deadline=None, derandomize=True, database=None)
+MANY = settings(max_examples=150, deadline=None, derandomize=True, database=None)
 TEMPERATURES_C = (40.0, 30.0, 20.0, 10.0, 0.0, -10.0, -20.0, -30.0)
 # Rounding of the arithmetic, not of the judgement.
 SAME = 1e-9
@@ -85,7 +85,6 @@ def test_colder_product_never_shortens_the_persistence(
         case.at(product_temperature_c=warm),
         case.at(product_temperature_c=warm - colder),
     )
-    assume(before.is_possible() and after.is_possible())
     assume(comparable(before.outcomes(), after.outcomes()))
     assert shorter(before.outcomes(), after.outcomes()) == []
 

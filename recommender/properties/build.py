@@ -334,6 +334,46 @@ def _measure(name: str, value: float, unit: str, is_stated: bool) -> Number:
     return Number(name, value, value, value, unit, Provenance(basis))
 
 
+def _scene_numbers(scene: Scene, state: State) -> dict[str, Number]:
+    measured = (
+        ("air_temperature", state.air_temperature_c, "degC", scene.air_temperature_c),
+        ("product_temperature", state.product_temperature_c, "degC", scene.product_temperature_c),
+        ("wind", state.wind_m_s, "m/s", scene.wind_m_s),
+    )
+    return {
+        name: _measure(name, value, unit, given is not None)
+        for name, value, unit, given in measured
+    }
+
+
+def _numbers(
+    chemical: Chemical,
+    scene: Scene,
+    state: State,
+    data: CuratedData,
+    plain: Mapping[str, Number],
+    limits: Limits,
+) -> dict[str, Number]:
+    """Every numeric fact: published values, and what follows from them at the scene."""
+    category = _dermal_category(data, limits)
+    boiling = None if state.is_mixture else plain["boiling_point"].mid
+    pressure = _vapor_pressure(chemical, data, state, boiling, limits)
+    numbers = {
+        **plain,
+        "dermal_category": category,
+        "dermal_ld50": _dermal_dose(data, category, limits),
+        "viscosity": _viscosity(data, limits),
+        "water_solubility": _solubility(data, limits),
+        "density": _density(data, limits),
+        "vapor_pressure": pressure,
+        "saturation": _saturation(pressure),
+        **_scene_numbers(scene, state),
+    }
+    numbers[FILM_RESIDENCE] = _film_residence(chemical, data, state, numbers, limits)
+    numbers["vapor_hazard_ratio"] = _hazard_ratio(numbers["saturation"], numbers["idlh"])
+    return numbers
+
+
 def build_facts(
     chemical: Chemical,
     scene: Scene,
@@ -356,30 +396,11 @@ def build_facts(
     """
     view = Limits(limits)
     found = load_data(chemical) if data is None else data
-    numbers = _plain_numbers(found)
+    plain = _plain_numbers(found)
     state = resolve_state(
-        chemical, scene, numbers["melting_point"].mid, numbers["boiling_point"].mid, view
+        chemical, scene, plain["melting_point"].mid, plain["boiling_point"].mid, view
     )
-    category = _dermal_category(found, view)
-    boiling = None if state.is_mixture else numbers["boiling_point"].mid
-    pressure = _vapor_pressure(chemical, found, state, boiling, view)
-    numbers |= {
-        "dermal_category": category,
-        "dermal_ld50": _dermal_dose(found, category, view),
-        "viscosity": _viscosity(found, view),
-        "water_solubility": _solubility(found, view),
-        "density": _density(found, view),
-        "vapor_pressure": pressure,
-    }
-    numbers[FILM_RESIDENCE] = _film_residence(chemical, found, state, numbers, view)
-    numbers["saturation"] = _saturation(pressure)
-    numbers["vapor_hazard_ratio"] = _hazard_ratio(numbers["saturation"], numbers["idlh"])
-    for name, value, unit, given in (
-        ("air_temperature", state.air_temperature_c, "degC", scene.air_temperature_c),
-        ("product_temperature", state.product_temperature_c, "degC", scene.product_temperature_c),
-        ("wind", state.wind_m_s, "m/s", scene.wind_m_s),
-    ):
-        numbers[name] = _measure(name, value, unit, given is not None)
+    numbers = _numbers(chemical, scene, state, found, plain, view)
     contact, said = _contact(scene, state, numbers["saturation"], view)
     scene = replace(scene, contact=contact)
     claims: list[Claim] = [

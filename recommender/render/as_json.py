@@ -244,57 +244,65 @@ def _solution(solution: Solution, why: str) -> dict[str, Any]:
     }
 
 
-def _advice(plan: Plan) -> dict[str, Any]:
-    outcomes, model = plan.outcomes, plan.stage_model
+def _avoided(plan: Plan) -> list[dict[str, Any]]:
     words = do_not_use_words()
+    return [
+        {
+            "what": words[a.agent],
+            "agent": a.agent,
+            "why": "; ".join(a.why),
+            "rule": ", ".join(a.rules),
+            "settled": a.is_settled,
+        }
+        for a in plan.outcomes.do_not_use
+    ]
+
+
+def _cautions(plan: Plan) -> list[dict[str, Any]]:
+    return [
+        {"text": c.text, "rule": c.rule, "source": ", ".join(c.sources), "settled": c.is_settled}
+        for c in plan.outcomes.cautions
+    ]
+
+
+def _stage_model(plan: Plan) -> dict[str, Any]:
+    model = plan.stage_model
     return {
-        "stage_model": {
-            "applicable": model.applicable,
-            "note": model.note,
-            "wash_class": model.wash_class,
-            "required_log_reduction": model.required_log_reduction,
-            "stations": model.stations,
-            "reachable": model.reachable,
-            "percent_left": model.percent_left,
-        },
+        "applicable": model.applicable,
+        "note": model.note,
+        "wash_class": model.wash_class,
+        "required_log_reduction": model.required_log_reduction,
+        "stations": model.stations,
+        "reachable": model.reachable,
+        "percent_left": model.percent_left,
+    }
+
+
+def _advice(plan: Plan) -> dict[str, Any]:
+    outcomes, needs = plan.outcomes, plan.needs
+    return {
+        "stage_model": _stage_model(plan),
         "solution": _solution(plan.solution, outcomes.solution_why),
         "technician_options": [_solution(s, o.why) for s, o in plan.offers],
         "options_refused": [
             {"id": o.solution, "why": "on the do-not-use list"} for o in outcomes.refused_offers
         ],
-        "do_not_use": [
-            {
-                "what": words[a.agent],
-                "agent": a.agent,
-                "why": "; ".join(a.why),
-                "rule": ", ".join(a.rules),
-                "settled": a.is_settled,
-            }
-            for a in outcomes.do_not_use
-        ],
-        "cautions": [
-            {
-                "text": c.text,
-                "rule": c.rule,
-                "source": ", ".join(c.sources),
-                "settled": c.is_settled,
-            }
-            for c in outcomes.cautions
-        ],
+        "do_not_use": _avoided(plan),
+        "cautions": _cautions(plan),
         "release_check": {
             "checks": [c.text for c in outcomes.checks],
             "text": release_text(plan),
         },
         "crew": {
-            "low": plan.needs.crew_low,
-            "high": plan.needs.crew_high,
+            "low": needs.crew_low,
+            "high": needs.crew_high,
             "notes": list(outcomes.crew_notes),
         },
         "water": {
-            "gal_per_person_low": plan.needs.water_low_gal,
-            "gal_per_person_high": plan.needs.water_high_gal,
+            "gal_per_person_low": needs.water_low_gal,
+            "gal_per_person_high": needs.water_high_gal,
         },
-        "kit": list(plan.needs.kit),
+        "kit": list(needs.kit),
     }
 
 

@@ -14,7 +14,7 @@ from recommender.chemicals.table import Chemical
 from recommender.effects import Method, Rank
 from recommender.engine import Outcome, Step
 from recommender.facts import Claim, Fact, Number, Word
-from recommender.plan import Warned
+from recommender.outcomes import Warned
 from recommender.policy import Policy
 from recommender.recommend import ALWAYS, DEFER, Plan, do_not_use_words
 from recommender.render.as_json import effect_text
@@ -149,6 +149,54 @@ def _solution_text(plan: Plan, units: UnitSystem) -> str:
     return f"{solution.name}: {recipe}.{options}{refused}"
 
 
+def _stations_row(plan: Plan) -> str:
+    line = plan.standard_line
+    stations = f"{stations_text(plan)}."
+    if line.applies:
+        stations += f"\n{line.text}"
+    elif plan.scene.technician != "on-scene":
+        stations += f" {line.text}"
+    return f"{stations}\nWhy: {drivers_text(plan)}."
+
+
+def _said_cautions(plan: Plan) -> list[str]:
+    cautions = _ordinary_cautions(plan)
+    said = [c.text for c in cautions[:_MOST_CAUTIONS]]
+    if len(cautions) > _MOST_CAUTIONS:
+        said.append(f"{len(cautions) - _MOST_CAUTIONS} more with --why")
+    return said
+
+
+def _rows(plan: Plan, units: UnitSystem) -> list[tuple[str, RenderableType]]:
+    """What is said, most important first; rows with nothing to say are left out."""
+    persists = " ".join(t for t in (persistence_text(plan), threshold_text(plan)) if t)
+    rows: list[tuple[str, RenderableType]] = [
+        ("STATIONS", Text(_stations_row(plan))),
+        ("METHOD", Text(method_text(plan))),
+        ("SOLUTION", Text(_solution_text(plan, units))),
+        ("GROSS DECON", Text(gross_text(plan))),
+        ("PERSISTENCE", Text(persists)),
+        ("DO NOT USE", bullets(_do_not_use(plan))),
+    ]
+    said = _said_cautions(plan)
+    if said:
+        rows.append(("CAUTIONS", bullets(said)))
+    if plan.policy is not None:
+        rows.append(("LOCAL", _local(plan, plan.policy)))
+    rows.append(("NOT KNOWN", Text(_unknown_text(plan))))
+    rows.append(("CHECK", Text(release_text(plan))))
+    rows.append(("CREW", Text(_crew_text(plan, units))))
+    if plan.assumptions:
+        rows.append(("ASSUMED", Text(" ".join(plan.assumptions))))
+    rows.append(("ALWAYS", Text(" ".join(ALWAYS))))
+    if plan.call_technician and plan.scene.technician != "on-scene":
+        rows.append(("TECHNICIAN", Text("Call one: " + "; ".join(plan.call_technician) + ".")))
+    if plan.policy is not None and plan.policy.contacts:
+        rows.append(("CONTACTS", bullets(list(plan.policy.contacts))))
+    rows.append(("DEFER", Text(DEFER)))
+    return rows
+
+
 def plan_text(
     plan: Plan,
     units: UnitSystem = "us",
@@ -167,39 +215,8 @@ def plan_text(
         width: columns.
     """
     grid = label_grid()
-    line = plan.standard_line
-    stations = f"{stations_text(plan)}."
-    if line.applies:
-        stations += f"\n{line.text}"
-    elif plan.scene.technician != "on-scene":
-        stations += f" {line.text}"
-    stations += f"\nWhy: {drivers_text(plan)}."
-    grid.add_row("STATIONS", Text(stations))
-    grid.add_row("METHOD", Text(method_text(plan)))
-    grid.add_row("SOLUTION", Text(_solution_text(plan, units)))
-    grid.add_row("GROSS DECON", Text(gross_text(plan)))
-    persists = " ".join(t for t in (persistence_text(plan), threshold_text(plan)) if t)
-    grid.add_row("PERSISTENCE", Text(persists))
-    grid.add_row("DO NOT USE", bullets(_do_not_use(plan)))
-    cautions = _ordinary_cautions(plan)
-    said = [c.text for c in cautions[:_MOST_CAUTIONS]]
-    if len(cautions) > _MOST_CAUTIONS:
-        said.append(f"{len(cautions) - _MOST_CAUTIONS} more with --why")
-    if said:
-        grid.add_row("CAUTIONS", bullets(said))
-    if plan.policy is not None:
-        grid.add_row("LOCAL", _local(plan, plan.policy))
-    grid.add_row("NOT KNOWN", Text(_unknown_text(plan)))
-    grid.add_row("CHECK", Text(release_text(plan)))
-    grid.add_row("CREW", Text(_crew_text(plan, units)))
-    if plan.assumptions:
-        grid.add_row("ASSUMED", Text(" ".join(plan.assumptions)))
-    grid.add_row("ALWAYS", Text(" ".join(ALWAYS)))
-    if plan.call_technician and plan.scene.technician != "on-scene":
-        grid.add_row("TECHNICIAN", Text("Call one: " + "; ".join(plan.call_technician) + "."))
-    if plan.policy is not None and plan.policy.contacts:
-        grid.add_row("CONTACTS", bullets(list(plan.policy.contacts)))
-    grid.add_row("DEFER", Text(DEFER))
+    for label, said in _rows(plan, units):
+        grid.add_row(label, said)
     parts: list[RenderableType] = [_title(plan, units), grid]
     if why:
         parts.append(_trace(plan))

@@ -117,10 +117,8 @@ def threshold_text(plan: Plan) -> str:
     early, late = plan.limits["persistence.minutes_end"], plan.limits["persistence.hours_end"]
     first = "local" if early.kind == "local" else "army planning"
     second = "local" if late.kind == "local" else "usual definition"
-    return (
-        f"Published lines: {ten} {early.value:g} min ({first}), {day} {late.value / 60:g} h "
-        f"({second})."
-    )
+    whose = "Lines" if "local" in (first, second) else "Published lines"
+    return f"{whose}: {ten} {early.value:g} min ({first}), {day} {late.value / 60:g} h ({second})."
 
 
 def gross_text(plan: Plan) -> str:

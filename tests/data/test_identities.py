@@ -42,6 +42,8 @@ LIBRARY_FORMULA_DIFFERS = {
     "oleum": "the library holds H2S2O7; the row gives the sulfuric acid that stays",
     "ammonia-solution-29": "the library holds NH4OH; the row gives the dissolved ammonia",
     "white-phosphorus": "the library holds the element P; white phosphorus is P4",
+    "pentaborane": "the library leaves out the hydrogen; the row gives B5H9",
+    "decaborane": "the library leaves out the hydrogen; the row gives B10H14",
 }
 
 # Records of the library that carry no usable name.

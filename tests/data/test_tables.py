@@ -30,7 +30,7 @@ from recommender.sources import PROVENANCE_WORDS, load_sources
 LEAST_IDENTITIES = 60
 # A source is named on a row of a table, beside a rule, or in the code that derives a value.
 NO_SOURCE = "unknown"
-AFTER_FIRST = ("flood", "keep_dry", "wet", "technician")
+AFTER_FIRST = ("flood", "keep_dry", "wet", "technician", "doff")
 DERIVED_IN_CODE = ("judgement", "ghs", "unknown")
 
 # Names that two rows share on purpose, with the reason. A person who types one is asked which.
