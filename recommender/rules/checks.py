@@ -84,7 +84,7 @@ def combustible(facts: Facts, limits: Limits) -> Decision:
     fire_only = _fire_only(facts, limits)
     note = " (fire only: says nothing of breathing)" if fire_only else ""
     return when(
-        all_of(facts["flammable"], _reaches_a_meter(facts, limits)),
+        all_of(facts["flammable"], not_(facts["strong_oxidizer"]), _reaches_a_meter(facts, limits)),
         Check(
             f"combustible-gas meter below {share:g} % of the lower limit before doffing{note}",
             sees_it=not fire_only,

@@ -103,12 +103,17 @@ def _screen(facts: Facts, limits: Limits, dose: float, *, cautious: bool) -> Scr
 def covers(facts: Facts, limits: Limits) -> Verdict:
     """Whether the model has anything to say.
 
-    Not where nothing is washed, and not for an acid or alkali that mixes freely with water: its
+    Not where nothing is washed or no film can exist, and not for an acid or alkali that mixes freely with water: its
     rinse goes on until pH paper is neutral, which is time and not positions.
     """
     soluble = facts.number("water_solubility").at_least(limits["stations.freely_soluble"])
     on_paper = all_of(soluble, any_of(facts["acid"], facts["alkali"]))
-    return all_of(facts["contact_condensed"], not_(facts["stays_dry"]), not_(on_paper))
+    return all_of(
+        facts["contact_condensed"],
+        not_(facts["stays_dry"]),
+        not_(facts["film_impossible"]),
+        not_(on_paper),
+    )
 
 
 def reassures(facts: Facts) -> bool:
