@@ -157,8 +157,8 @@ def violent(facts: Facts, limits: Limits) -> Decision:
         facts["reacts_violently_with_water"],
         Caution(
             Rank.WRONG_FIRST_ACTION,
-            "Reacts violently with water: dry step first on suits. Skin: brush off dry solid, "
-            "then flood at once.",
+            "Reacts violently with water: dry step first on suits. Skin: flood at once (dry solid "
+            "is brushed off first).",
             "Water reactivity not known: check placard, label or technician before wetting suits.",
         ),
     )

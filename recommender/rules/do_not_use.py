@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from recommender.effects import DoNotUse
 from recommender.engine import Decision, Stage, rule, when
-from recommender.facts import Facts, all_of, any_of, settled
+from recommender.facts import Facts, all_of, any_of, not_, settled
 from recommender.limits import Limits
 
 _STAGE = Stage.SOLUTION
@@ -148,7 +148,10 @@ def acid_on_hypochlorite(facts: Facts, limits: Limits) -> Decision:
 def acid_on_gas_maker(facts: Facts, limits: Limits) -> Decision:
     """Phosphides, azides and their like give off toxic gas with acid as with moisture."""
     gas = facts.word("gives_off")
-    return when(settled(bool(gas)), DoNotUse("acid", f"gives off {gas}"))
+    return when(
+        all_of(settled(bool(gas)), not_(facts["hydrolyzes_to_acid"])),
+        DoNotUse("acid", f"gives off {gas}", f"gives off {gas}"),
+    )
 
 
 @rule(

@@ -113,7 +113,10 @@ def pyrophoric(facts: Facts, limits: Limits) -> Decision:
     """What burns on its own in air is not washed by habit: water is never chosen by this alone."""
     return when(
         all_of(
-            facts["contact_condensed"],
+            any_of(
+                facts["contact_condensed"],
+                all_of(facts["contact_vapor"], facts["vapor_can_condense"]),
+            ),
             facts["pyrophoric"],
             not_(facts["keep_wet"]),
             not_(facts["reacts_violently_with_water"]),
