@@ -14,6 +14,7 @@ from typing import Any, NoReturn
 import click
 
 from recommender.commands_policy import POLICY_VARIABLE, policy_commands, read_policy
+from recommender.commands_store import setup
 from recommender.errors import (
     AmbiguousChemicalError,
     ChemicalNotFoundError,
@@ -234,6 +235,7 @@ def _show(name: str | None, listing: Callable[..., str], detail: Callable[..., s
 
 
 main.add_command(policy_commands)
+main.add_command(setup)
 
 if __name__ == "__main__":
     main()

@@ -7,6 +7,7 @@
     │   ├── UnitError                    a quantity cannot be read or is out of sense
     │   ├── CasError                     a CAS number is malformed or fails its check digit
     │   ├── SceneError                   the scene contradicts itself or is out of range
+    │   ├── StatedError                  a value stated by the user cannot be used
     │   ├── PolicyError                  a local policy cannot be used
     │   └── PhysicsRangeError            an equation was called outside its range
     ├── LookupFailedError (also a LookupError)
@@ -45,6 +46,18 @@ class CasError(InputError):
 
 class SceneError(InputError):
     """The scene contradicts itself or is out of range."""
+
+
+class StatedError(InputError):
+    """A value stated by the user, from a safety data sheet or the like, cannot be used.
+
+    Attributes:
+        near: names of properties near the one that was typed, best first.
+    """
+
+    def __init__(self, problem: str, near: tuple[str, ...] = ()) -> None:
+        self.near = near
+        super().__init__(problem)
 
 
 class PolicyError(InputError):

@@ -143,6 +143,14 @@ MOLAR_ENERGY = Dimension(
         "kilocalorie/mole": "kcal/mol kcal/mole",
     },
 )
+DIFFERENCE = Dimension(
+    name="temperature difference",
+    unit="K",
+    target="kelvin",
+    example="'10 K', '10 C' or '18 F' (of difference)",
+    spellings={"kelvin": "K C degC degreesC kelvins", "fahrenheit": "F degF degreesF"},
+    exact={"kelvin": ("0", "1", "1"), "fahrenheit": ("0", "5", "9")},
+)
 PER_KELVIN = Dimension(
     name="share per kelvin",
     unit="1/K",
@@ -200,6 +208,7 @@ def _in_unit(dimension: Dimension, unit: str, target: str, example: str) -> Dime
 BY_UNIT: Mapping[str, Dimension] = {
     **{d.unit: d for d in (TIME, CONCENTRATION, DENSITY, VISCOSITY, DOSE, LOAD, AIR_SHARE)},
     **{d.unit: d for d in (ENERGY, MOLAR_ENERGY, PER_KELVIN, FACTOR, LOWER_LIMIT_SHARE)},
+    DIFFERENCE.unit: DIFFERENCE,
     **COUNTS,
     "degC": TEMPERATURE,
     "m/s": SPEED,

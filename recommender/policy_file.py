@@ -29,6 +29,8 @@ from recommender.errors import PolicyError
 from recommender.units import show_typed
 
 MOST_BYTES = 100_000
+# A key of thousands of parts takes a TOML reader minutes, and keys do not cross lines.
+MOST_IN_A_LINE = 2_000
 _MOST_ENTRIES = 200
 _LARGEST = 1e100
 
@@ -212,6 +214,9 @@ def _read_text(path: str | Path) -> str:
         raise PolicyError(where, (f"it cannot be read: {reason}.",)) from None
     if len(content) > MOST_BYTES:
         raise PolicyError(where, (f"it is longer than {MOST_BYTES} bytes.",))
+    for number, line in enumerate(content.split(b"\n"), start=1):
+        if len(line) > MOST_IN_A_LINE:
+            raise PolicyError(where, (f"line {number} is longer than {MOST_IN_A_LINE} bytes.",))
     try:
         return content.decode("utf-8-sig")
     except UnicodeDecodeError as problem:

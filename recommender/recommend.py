@@ -238,23 +238,22 @@ def recommend(
     match = _match(chemical, scene)
     if data is None:
         data = _library_data(match.chemical)
-    known = build_facts(
-        match.chemical, scene, used, stronger_than_held=match.stronger_than_held, data=data
-    )
-    scene = replace(scene, contact=known.contact)
     _check_switched_off(switched_off)
+    known = _known(match, scene, used, data)
+    scene = replace(scene, contact=known.contact)
     outcomes = run_stages(known.facts, used, switched_off)
     if scene.contact == "vapor":
-        splash = build_facts(
-            match.chemical,
-            replace(scene, contact="splash"),
-            used,
-            stronger_than_held=match.stronger_than_held,
-            data=data,
-        )
+        splash = _known(match, replace(scene, contact="splash"), used, data)
         outcomes = _no_more_than(outcomes, run_stages(splash.facts, used, switched_off))
     plan = _plan(match, scene, known, _with_local(outcomes, scene, policy), used, policy)
     return replace(plan, versions={**plan.versions, **data.versions}) if data else plan
+
+
+def _known(
+    match: Match, scene: Scene, limits: Mapping[str, Limit], data: CuratedData | None
+) -> KnownFacts:
+    stronger = match.stronger_than_held
+    return build_facts(match.chemical, scene, limits, stronger_than_held=stronger, data=data)
 
 
 def _library_data(chemical: Chemical) -> CuratedData | None:

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 from hypothesis import strategies as st
+from hypothesis.vendor.pretty import RepresentationPrinter
 
 from recommender.chemicals.table import (
     Chemical,
@@ -74,6 +75,9 @@ class Case:
         values = {n: [(p.value, p.temperature_c) for p in v] for n, v in self.data.values.items()}
         which = f"{self.chemical.key} ({self.chemical.form}, {self.chemical.formula or 'mixture'})"
         return f"Case({which}, {self.scene}, {claims}, {words}, {values})"
+
+    def _repr_pretty_(self, printer: RepresentationPrinter, cycle: bool) -> None:
+        printer.text(repr(self))
 
     def outcomes(self, limits: Mapping[str, Limit] | None = None) -> Outcomes:
         return recommend(self.chemical, self.scene, data=self.data, limits=limits).outcomes

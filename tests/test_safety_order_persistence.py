@@ -32,16 +32,19 @@ MANY = settings(max_examples=150, deadline=None, derandomize=True, database=None
 TEMPERATURES_C = (40.0, 30.0, 20.0, 10.0, 0.0, -10.0, -20.0, -30.0)
 # Rounding of the arithmetic, not of the judgement.
 SAME = 1e-9
+# Between two temperatures the range also widens with the distance from a measured point, by 1 % a
+# kelvin; for a film that cools itself that can outweigh the colder air.
+WIDENED = 0.1
 
 
-def shorter(before: Outcomes, after: Outcomes) -> list[str]:
+def shorter(before: Outcomes, after: Outcomes, tolerance: float = SAME) -> list[str]:
     """In what way the second persistence is shorter than the first."""
     faults = []
     if after.persistence.grade < before.persistence.grade:
         old, new = before.persistence.grade.words, after.persistence.grade.words
         faults.append(f"{old} becomes {new}")
     old_high, new_high = before.persistence.residence.high, after.persistence.residence.high
-    if old_high is not None and new_high is not None and new_high < old_high * (1 - SAME):
+    if old_high is not None and new_high is not None and new_high < old_high * (1 - tolerance):
         faults.append(f"the long end falls from {old_high:g} to {new_high:g} min")
     return faults
 
@@ -68,7 +71,8 @@ def test_colder_air_never_shortens_the_persistence_or_lowers_the_count_of_a_row(
         scene = Scene(air_temperature_c=temperature)
         after = curated(chemical, scene).outcomes()  # type: ignore[arg-type]
         if before is not None and comparable(before, after):
-            faults += [f"at {temperature:g} C: {fault}" for fault in shorter(before, after)]
+            found = shorter(before, after, tolerance=WIDENED)
+            faults += [f"at {temperature:g} C: {fault}" for fault in found]
             if after.stations.recommended < before.stations.recommended:
                 faults.append(f"at {temperature:g} C: the count falls")
         before = after
@@ -80,13 +84,14 @@ def test_colder_air_never_shortens_the_persistence_or_lowers_the_count_of_a_row(
 def test_colder_product_never_shortens_the_persistence(
     case: Case, warm: float, colder: float
 ) -> None:
+    assume(case.chemical.form not in ("cryogenic", "molten"))
     case = case.at(air_temperature_c=45.0)
     before, after = (
         case.at(product_temperature_c=warm),
         case.at(product_temperature_c=warm - colder),
     )
     assume(comparable(before.outcomes(), after.outcomes()))
-    assert shorter(before.outcomes(), after.outcomes()) == []
+    assert shorter(before.outcomes(), after.outcomes(), tolerance=WIDENED) == []
 
 
 @MANY

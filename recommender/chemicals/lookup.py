@@ -14,13 +14,14 @@ from dataclasses import dataclass
 from functools import cache
 
 from recommender.chemicals.cas import looks_like_cas, normalize_cas
-from recommender.chemicals.table import Chemical, load_chemicals
+from recommender.chemicals.table import Chemical, CuratedData, load_chemicals, load_data
 from recommender.data_files import read_table
 from recommender.errors import (
     AmbiguousChemicalError,
     ChemicalNotFoundError,
     GroupNumberError,
 )
+from recommender.facts import Truth
 
 _STRENGTH = re.compile(r"[\s,(]+(\d+(?:\.\d+)?)\s*(?:%|percent)\)?\s*$", re.IGNORECASE)
 _LEADING = re.compile(r"^\s*(\d+(?:\.\d+)?)\s*(?:%|percent)\s+", re.IGNORECASE)
@@ -29,6 +30,12 @@ _GREEK = {"α": "alpha", "β": "beta", "γ": "gamma", "δ": "delta", "ω": "omeg
 _LONGEST_NAME = 200
 _NEAREST = 6
 _SHORTEST_PART = 5
+# Facts that put a name first where two are equally near to what was typed.
+_GRAVE = (
+    *("nerve_agent", "vesicant", "opioid", "toxic_6_1_pg_i", "hydrofluoric_type", "cyanide"),
+    *("skin_notation", "skin_corrosive", "pyrophoric", "reacts_violently_with_water"),
+    *("known_human_carcinogen", "radioactive", "biological"),
+)
 _PART_SHARE = 0.85
 # Forms that people do not tell apart when they name one.
 _LIKE = {
@@ -41,12 +48,17 @@ _LIKE = {
 
 @dataclass(frozen=True, slots=True)
 class Match:
-    """A chemical, how it was found, and what was assumed on the way."""
+    """A chemical, how it was found, and what was assumed on the way.
+
+    Attributes:
+        data: facts and values that came along, where the chemical is not of the curated table.
+    """
 
     chemical: Chemical
     how: str
     notes: tuple[str, ...] = ()
     stronger_than_held: bool = False
+    data: CuratedData | None = None
 
 
 def printable(text: str) -> str:
@@ -69,7 +81,7 @@ def _index() -> Mapping[str, tuple[str, ...]]:
     index: dict[str, dict[str, None]] = {}
     for key, chemical in load_chemicals().items():
         terms = [normalize_name(name) for name in (*chemical.all_names, chemical.key)]
-        terms.append(normalize_name(_split_strength(chemical.name)[0]))
+        terms.append(normalize_name(split_strength(chemical.name)[0]))
         terms += [f"un:{number}" for number in chemical.un]
         if chemical.cas:
             terms.append(f"cas:{chemical.cas}")
@@ -93,25 +105,35 @@ def nearest_names(text: str, count: int = _NEAREST) -> tuple[tuple[str, str], ..
 
     Likeness counts edits, swapped neighbors as one; a long name may also match in part. Short
     names match only as a whole: two letters are in everything. A number has no near names.
+    Where names are equally near, the chemical with more grave hazards comes first.
     """
-    from rapidfuzz import fuzz
-    from rapidfuzz.distance import OSA
-
     query = normalize_name(text[:_LONGEST_NAME])
     if not query or query.isdigit() or _UN.match(text):
         return ()
-    scored = []
+    return tuple(listed for _, listed in scored_names(query, count))
+
+
+def scored_names(query: str, count: int) -> tuple[tuple[float, tuple[str, str]], ...]:
+    """Return (likeness, (name as listed, key)) of the rows nearest to a normalized name."""
+    from rapidfuzz import fuzz
+    from rapidfuzz.distance import OSA
+
+    best: dict[str, tuple[float, int, tuple[str, str]]] = {}
     for name, listed in _listed_names().items():
         score = OSA.normalized_similarity(query, name)
         if min(len(query), len(name)) >= _SHORTEST_PART:
             score = max(score, _PART_SHARE * fuzz.partial_ratio(query, name) / 100.0)
-        scored.append((-score, len(name), listed))
-    best: dict[str, tuple[str, str]] = {}
-    for _, _, listed in sorted(scored):
-        best.setdefault(listed[1], listed)
-        if len(best) == count:
-            break
-    return tuple(best.values())
+        found = (-round(score, 3), len(name), listed)
+        best[listed[1]] = min(found, best.get(listed[1], found))
+    near = sorted(best.values())[: 2 * count]
+    near.sort(key=lambda item: (item[0], -grave_hazards(item[2][1]), item[1], item[2]))
+    return tuple((-score, listed) for score, _, listed in near[:count])
+
+
+def grave_hazards(key: str) -> int:
+    """How many of the gravest facts a row is known to have."""
+    claims = load_data(load_chemicals()[key]).claims
+    return sum(1 for name in _GRAVE if name in claims and claims[name].truth is Truth.YES)
 
 
 @cache
@@ -125,6 +147,17 @@ def _refuse_group_entry(number: str, keys: Sequence[str]) -> None:
     if words is not None:
         names = tuple(load_chemicals()[key].name for key in keys)
         raise GroupNumberError(number, words, names)
+
+
+def _refuse_bare_code(digits: str) -> None:
+    """A number alone may be a UN number or what is left of a trade code: never chosen."""
+    named = [load_chemicals()[key] for key in _index().get(normalize_name(f"compound {digits}"), ())]
+    if named:
+        raise AmbiguousChemicalError(
+            digits,
+            tuple((c.name, _describe(c), c.key) for c in named),
+            f"it may be a UN number or a trade code; write UN {digits} or compound {digits}",
+        )
 
 
 def _lookup(text: str) -> tuple[tuple[str, ...], str]:
@@ -141,7 +174,7 @@ def _lookup(text: str) -> tuple[tuple[str, ...], str]:
     return index.get(normalize_name(text), ()), "name"
 
 
-def _split_strength(text: str) -> tuple[str, float | None]:
+def split_strength(text: str) -> tuple[str, float | None]:
     """Take a strength off a name: 'hydrochloric acid 37%', '35 % sulfuric acid' and the like."""
     found = _STRENGTH.search(text)
     if found and 0 < float(found.group(1)) <= 100:
@@ -249,7 +282,7 @@ def _settle(
     if percent is not None and all(c.strength_percent is None for c in rows):
         dissolved = _solution_rows(named[0])
         if dissolved:
-            named, rows = dissolved, dissolved
+            named, rows = list(dissolved), dissolved
     if form and not any(_fits(c, form) for c in rows):
         # The same CAS number in the form that was seen may stand under another identity.
         same = [c for c in chemicals.values() if c.cas and c.cas == named[0].cas and _fits(c, form)]
@@ -274,15 +307,38 @@ def find(text: str, *, form: str | None = None, concentration: float | None = No
         AmbiguousChemicalError: more than one identity has it; the candidates are listed.
         CasError: it is shaped like a CAS number but the check digit is wrong.
     """
+    match = held(text, form=form, concentration=concentration)
+    if match is None:
+        query = text.strip()
+        if not is_a_name(query):
+            raise ChemicalNotFoundError(query[:40], ())
+        raise ChemicalNotFoundError(query, nearest_names(query))
+    return match
+
+
+def is_a_name(text: str) -> bool:
+    """Whether a text holds something that could name a chemical."""
     query = text.strip()
-    if not query or len(query) > _LONGEST_NAME or not normalize_name(query):
-        raise ChemicalNotFoundError(query[:40], ())
+    return 0 < len(query) <= _LONGEST_NAME and normalize_name(query) != ""
+
+
+def held(
+    text: str, *, form: str | None = None, concentration: float | None = None
+) -> Match | None:
+    """Find one chemical that a text names exactly; None where it names none.
+
+    Raises:
+        AmbiguousChemicalError, GroupNumberError, CasError: as `find` does.
+    """
+    query = text.strip()
+    if not is_a_name(query):
+        return None
     keys, how = _lookup(query)
     if not keys:
-        name, strength = _split_strength(query)
+        name, strength = split_strength(query)
         if strength is not None and name.strip():
             keys, how = _lookup(name)
             concentration = strength if concentration is None else concentration
-    if not keys:
-        raise ChemicalNotFoundError(query, nearest_names(query))
-    return _settle(query, keys, how, form, concentration)
+    if not keys and query.isdigit():
+        _refuse_bare_code(query)
+    return _settle(query, keys, how, form, concentration) if keys else None

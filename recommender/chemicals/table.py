@@ -7,7 +7,7 @@ for the group of the chemical that is planned, so that one plan stays fast.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 
 from recommender.data_files import chemical_groups, read_table
@@ -16,6 +16,8 @@ from recommender.facts import Claim, Provenance, Truth, Word, unknown_claim
 
 FORMS = ("gas", "liquid", "solid", "powder", "aerosol", "solution", "molten", "cryogenic")
 CLAIM_BASIS = "classified"
+# Group of the chemicals that come out of the local store and not out of the curated tables.
+LIBRARY_GROUP = "library"
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,11 +77,16 @@ class PropertyValue:
 
 @dataclass(frozen=True, slots=True)
 class CuratedData:
-    """Everything the tables hold on one row."""
+    """Everything the tables, or the local store, hold on one row.
+
+    Attributes:
+        versions: of what the data come from, beyond the packaged tables; goes with the plan.
+    """
 
     claims: Mapping[str, Claim]
     words: Mapping[str, Word]
     values: Mapping[str, tuple[PropertyValue, ...]]
+    versions: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,4 +1,4 @@
-"""Put together everything the store holds on one substance: values, points, what was passed over."""
+"""Put together all that the store holds on one substance: values, points, what was passed over."""
 
 from __future__ import annotations
 
@@ -41,6 +41,7 @@ ATTRACTION = (
     (Feature.AMINE_HYDROGEN, 1.08),
 )
 ATTRACTION_POLAR, ATTRACTION_HYDROCARBON = 1.03, 1.0
+SOLID_FROM_C = 25.0
 _ROOM_C = 25.0
 
 
@@ -69,8 +70,8 @@ def _agreed(evidence: Evidence, ledger: Ledger) -> dict[str, Consensus]:
 
 
 def _is_salt(features: Feature) -> bool:
-    """Salts, ions, and hydrates and adducts of several parts: no vapor of their own."""
-    return bool(features & (Feature.SALT | Feature.ION | Feature.SEVERAL_PARTS))
+    """Salts and ions: no vapor of their own. What only is written as ions is no salt."""
+    return bool(features & (Feature.IONIC_SALT | Feature.ION))
 
 
 def _may_estimate(evidence: Evidence, boiling_c: float | None) -> bool:
@@ -80,7 +81,8 @@ def _may_estimate(evidence: Evidence, boiling_c: float | None) -> bool:
         return False
     if boiling_c is not None and boiling_c <= MOLECULAR_BOILING_C:
         return True
-    return Feature.METAL not in features and Feature.ELEMENT not in features
+    odd = Feature.METAL | Feature.ELEMENT | Feature.SALT | Feature.SEVERAL_PARTS
+    return not features & odd
 
 
 def attraction(features: Feature, formula: str) -> float:
@@ -119,7 +121,7 @@ def _curves(evidence: Evidence, ledger: Ledger) -> list[Curve]:
             what = f"{curve.source}: {correction.reason}"
             ledger.add(evidence.cas, VAPOR_PRESSURE, what, correction.action)
         elif _is_salt(evidence.features):
-            what = f"{curve.source}: a salt or an adduct has no vapor pressure of its own"
+            what = f"{curve.source}: a salt has no vapor pressure of its own"
             ledger.add(evidence.cas, VAPOR_PRESSURE, what, "drop")
         else:
             kept.append(curve)
@@ -215,6 +217,9 @@ def assemble(evidence: Evidence, ledger: Ledger) -> dict[str, list[Consensus]]:
             found[name] = value
         else:
             found.pop(name, None)
+    if checked.melting is not None and checked.melting.low > SOLID_FROM_C:
+        # A viscosity at 20 C of what is solid there is a correlation run past its end.
+        found.pop("viscosity", None)
     points = []
     if not _is_salt(evidence.features):
         anchors = _anchors(evidence, found, checked)

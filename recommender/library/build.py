@@ -10,7 +10,7 @@ import contextlib
 import os
 import tempfile
 import time
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -19,7 +19,7 @@ from recommender.library.assemble import Evidence, assemble
 from recommender.library.build_curves import Curves, read_curves
 from recommender.library.build_identity import Substance, read_substances
 from recommender.library.build_liquid import lowest_liquid, read_liquids
-from recommender.library.build_read import Tabulated, package_versions
+from recommender.library.build_read import Tabulated, cas_number, package_versions
 from recommender.library.build_structure import compiled_patterns, features_of
 from recommender.library.build_tables import (
     Tables,
@@ -87,9 +87,12 @@ def _carcinogen_tables() -> Tables:
     return found
 
 
-def _read(progress: Progress) -> _Inputs:
+def _read(progress: Progress, only: Collection[str] | None) -> _Inputs:
     progress(STAGES[0], 0, 1)
     substances = read_substances()
+    if only is not None:
+        wanted = {cas_number(text) for text in only}
+        substances = {cas: s for cas, s in substances.items() if cas in wanted}
     progress(STAGES[0], 1, 1)
     masses = {cas: s.molar_mass for cas, s in substances.items()}
     progress(STAGES[1], 0, 3)
@@ -135,10 +138,10 @@ def _listed(tables: Mapping[str, Sequence[Tabulated]]) -> int:
 
 
 def _write(
-    path: Path, versions: Mapping[str, str], progress: Progress
+    path: Path, versions: Mapping[str, str], progress: Progress, only: Collection[str] | None
 ) -> tuple[int, int, int, int]:
     """Read, put together and write; return counts of substances, names, values, disagreements."""
-    inputs = _read(progress)
+    inputs = _read(progress, only)
     by_substance, patterns = _by_substance(inputs), compiled_patterns()
     ledger, writer = Ledger(), StoreWriter(path)
     try:
@@ -214,7 +217,7 @@ def _counts_of(path: Path) -> tuple[int, int, int, int] | None:
 
 
 def _replace(
-    path: Path, versions: Mapping[str, str], progress: Progress
+    path: Path, versions: Mapping[str, str], progress: Progress, only: Collection[str] | None
 ) -> tuple[int, int, int, int]:
     """Write beside the old file, then put the new one and its checksum in place."""
     handle, name = tempfile.mkstemp(prefix=path.name, suffix=".new", dir=path.parent)
@@ -222,7 +225,7 @@ def _replace(
     new = Path(name)
     try:
         new.unlink()
-        counts = _write(new, versions, progress)
+        counts = _write(new, versions, progress, only)
         checksum = file_checksum(new)
         new.chmod(0o644)
         new.replace(path)
@@ -234,7 +237,11 @@ def _replace(
 
 
 def build_store(
-    place: str | Path | None = None, *, force: bool = False, progress: Progress = _silent
+    place: str | Path | None = None,
+    *,
+    force: bool = False,
+    progress: Progress = _silent,
+    only: Collection[str] | None = None,
 ) -> BuildReport:
     """Build the store, unless a whole one that is up to date is there already.
 
@@ -242,6 +249,7 @@ def build_store(
         place: folder or ``.sqlite`` file; None for the usual place.
         force: build although a whole and current one is there.
         progress: called with the stage, how much is done and how much there is.
+        only: CAS numbers to keep, for tests and small devices; None for all.
 
     Raises:
         StoreBuildError: a package is missing, or the place cannot be written to.
@@ -256,7 +264,7 @@ def build_store(
             counts = None if force else _counts_of(path)
             built = counts is None
             if counts is None:
-                counts = _replace(path, versions, progress)
+                counts = _replace(path, versions, progress, only)
             size = path.stat().st_size
     except OSError as problem:
         raise StoreBuildError(

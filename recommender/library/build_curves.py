@@ -117,9 +117,9 @@ def _wagner_curves() -> Iterator[tuple[int, Curve]]:
                 equation = _bound(Wagner, *values[:6])
                 yield cas, Curve(source, family, LIQUID, values[6], values[0], equation)
     path = _FOLDER + "Antoine Extended Collection Poling.tsv"
-    columns = ("Tc", "to", "A", "B", "C", "n", "E", "F", "Tmin", "Tmax")
-    for row in read_rows("chemicals", path, columns):
-        cas, values = cas_number(row["CAS"]), _numbers(row, *columns)
+    extended = ("Tc", "to", "A", "B", "C", "n", "E", "F", "Tmin", "Tmax")
+    for row in read_rows("chemicals", path, extended):
+        cas, values = cas_number(row["CAS"]), _numbers(row, *extended)
         if cas is not None and values is not None:
             equation = _bound(TRC_Antoine_extended, *values[:8])
             yield cas, Curve("Poling extended", "poling", LIQUID, values[8], values[9], equation)
@@ -179,17 +179,36 @@ def _chemsep_curves(equation_101: Callable[..., float]) -> Iterator[tuple[int, C
 
 _THERMO_FILES = ("refprop_correlations", "organic_correlations", "inorganic_correlations")
 _READ_ABOVE = frozenset(
-    "WAGNER_MCGARRY ANTOINE_POLING VDI_TABULAR LANDOLT ANTOINE_WEBBOOK WAGNER_POLING "
-    "DIPPR_PERRY_8E VDI_PPDS ANTOINE_EXTENDED_POLING ALCOCK_ELEMENTS".split()
+    [
+        "WAGNER_MCGARRY",
+        "ANTOINE_POLING",
+        "VDI_TABULAR",
+        "LANDOLT",
+        "ANTOINE_WEBBOOK",
+        "WAGNER_POLING",
+        "DIPPR_PERRY_8E",
+        "VDI_PPDS",
+        "ANTOINE_EXTENDED_POLING",
+        "ALCOCK_ELEMENTS",
+    ]
 )
 _ESTIMATORS = frozenset(
-    "BOILING_CRITICAL LEE_KESLER_PSAT AMBROSE_WALTON SANJARI EDALAT EOS COOLPROP IAPWS_PSAT".split()
+    [
+        "BOILING_CRITICAL",
+        "LEE_KESLER_PSAT",
+        "AMBROSE_WALTON",
+        "SANJARI",
+        "EDALAT",
+        "EOS",
+        "COOLPROP",
+        "IAPWS_PSAT",
+    ]
 )
 
 
 def _reference_curves() -> Iterator[tuple[int, Curve]]:
     """Fits to reference equations of state, which only ``thermo`` can evaluate."""
-    from thermo import VaporPressure
+    from thermo import VaporPressure  # type: ignore[import-untyped]
 
     wanted = set()
     for file in _THERMO_FILES:

@@ -73,7 +73,7 @@ def _viscosities() -> _Found:
     yield from _evaluate(
         "viscosity",
         (path, "Perry", "perry", five, ends),
-        lambda c: float(EQ101(_ROOM_K, *c)),
+        lambda c: float(EQ101(_ROOM_K, *c)),  # type: ignore[no-untyped-call]
         scale,
     )
     yield from _vdi_viscosities(PPDS9)
@@ -99,7 +99,11 @@ def _densities(molar_masses: Mapping[int, float]) -> _Found:
     columns = ("C1", "C2", "C3", "C4")
     path = "Density/Perry Parameters 105.tsv"
     spec = (path, "Perry", "perry", columns, ("Tmin", "Tmax"))
-    for name, cas, molar in _evaluate("density", spec, lambda c: float(EQ105(_ROOM_K, *c)), 1e-3):
+
+    def molar_density(c: tuple[float, ...]) -> float:
+        return float(EQ105(_ROOM_K, *c))  # type: ignore[no-untyped-call]
+
+    for name, cas, molar in _evaluate("density", spec, molar_density, 1e-3):
         mass = molar_masses.get(cas)
         if mass:
             yield name, cas, Tabulated(molar.source, molar.family, molar.value * mass, ROOM_C)
@@ -127,7 +131,7 @@ def read_liquids(
 
 
 def lowest_liquid() -> Mapping[int, float]:
-    """Return the lowest temperature in C at which a liquid's viscosity was fitted, by CAS number."""
+    """Return the lowest temperature in C of each liquid's viscosity fits, by CAS number."""
     found: dict[int, float] = {}
     for path in (
         "Viscosity/Dutt Prasad 3 term.tsv",

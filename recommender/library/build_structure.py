@@ -11,10 +11,66 @@ from recommender.library.features import Feature
 # Hydrogen, carbon and what the bulk of organic chemistry adds. Rules that clear a substance by
 # its structure stop at these: beyond them lie the surprises.
 _PLAIN = frozenset({"H", "C", "N", "O", "F", "Cl", "Br", "I", "S"})
-_NONMETALS = frozenset("H He B C N O F Ne Si P S Cl Ar As Se Br Kr Te I Xe At Rn Ge Sb".split())
+_NONMETALS = frozenset(
+    [
+        "H",
+        "He",
+        "B",
+        "C",
+        "N",
+        "O",
+        "F",
+        "Ne",
+        "Si",
+        "P",
+        "S",
+        "Cl",
+        "Ar",
+        "As",
+        "Se",
+        "Br",
+        "Kr",
+        "Te",
+        "I",
+        "Xe",
+        "At",
+        "Rn",
+        "Ge",
+        "Sb",
+    ]
+)
 # Elements without a stable isotope that anybody carries (bismuth counts as stable).
-_RADIOACTIVE = frozenset("Tc Pm Po At Rn Fr Ra Ac Th Pa U Np Pu Am Cm Bk Cf Es Fm Md No Lr".split())
-_CHARGE = re.compile(r"[+-]\d*$")
+_RADIOACTIVE = frozenset(
+    [
+        "Tc",
+        "Pm",
+        "Po",
+        "At",
+        "Rn",
+        "Fr",
+        "Ra",
+        "Ac",
+        "Th",
+        "Pa",
+        "U",
+        "Np",
+        "Pu",
+        "Am",
+        "Cm",
+        "Bk",
+        "Cf",
+        "Es",
+        "Fm",
+        "Md",
+        "No",
+        "Lr",
+    ]
+)
+# Metals whose compounds with anything written as an anion are salts indeed. Structures of other
+# metal compounds are often written as ions although they are molecules: titanium tetrachloride,
+# nickel carbonyl, diethylzinc.
+_SALT_METALS = frozenset(["Li", "Na", "K", "Rb", "Cs", "Mg", "Ca", "Sr", "Ba"])
+_HYDROGEN_HALIDES = frozenset({"Cl", "Br", "I", "F", "[H]Cl", "[H]Br"})
 
 # SMARTS by feature. A feature is set when any of its patterns is found.
 _PATTERNS: Mapping[Feature, tuple[str, ...]] = {
@@ -39,7 +95,6 @@ _PATTERNS: Mapping[Feature, tuple[str, ...]] = {
         "[NX4+]",
         "[NH3]",
         "[NX3][NX3]",
-        "[NX3;H1,H2]",
     ),
     Feature.OTHER_NITROGEN: ("[#7;!$([N+](=O)[O-]);!$(N(=O)=O);!$(N#C)]",),
     Feature.NITRO_OR_NITRATE: ("[N+](=O)[O-]", "[NX3](=O)=O", "[NX2]=O"),
@@ -114,6 +169,7 @@ _PATTERNS: Mapping[Feature, tuple[str, ...]] = {
         "[NX3][OX2]",
     ),
     Feature.ALKYNE: ("C#C", "[C-]#C"),
+    Feature.HYDROXIDE_OR_OXIDE: ("[OH-]", "[O-2]"),
 }
 # Elements without one of which a feature cannot be: spares most of the searching.
 _NEEDS: Mapping[Feature, frozenset[str]] = {
@@ -147,7 +203,7 @@ def compiled_patterns() -> list[tuple[Feature, list[Any]]]:
     """Compile the patterns once for one build."""
     from rdkit import Chem, RDLogger
 
-    RDLogger.DisableLog("rdApp.*")
+    RDLogger.DisableLog("rdApp.*")  # type: ignore[attr-defined]
     return [
         (feature, [Chem.MolFromSmarts(text) for text in patterns])
         for feature, patterns in _PATTERNS.items()
@@ -198,10 +254,13 @@ def _from_parts(smiles: str, molecule: Any) -> Feature:
         found |= Feature.SEVERAL_PARTS
         if any(part in ("O", "[OH2]") for part in parts):
             found |= Feature.HYDRATE
-    charges = {atom.GetFormalCharge() for atom in molecule.GetAtoms()}
-    separate = len(parts) > 1 and any(c > 0 for c in charges) and any(c < 0 for c in charges)
-    if separate and _charges_are_apart(parts):
+    if len(parts) > 1 and _charges_are_apart(parts):
         found |= Feature.SALT
+        charged = {a.GetSymbol() for a in molecule.GetAtoms() if a.GetFormalCharge() > 0}
+        if charged & (_SALT_METALS | {"N", "P", "S", "O"}):
+            found |= Feature.IONIC_SALT
+    if len(parts) > 1 and _HYDROGEN_HALIDES & set(parts) and "N" in smiles:
+        found |= Feature.SALT | Feature.IONIC_SALT
     return found
 
 
@@ -233,3 +292,13 @@ def features_of(smiles: str, is_ion: bool, patterns: list[tuple[Feature, list[An
     if Feature.HYDROXYL in found and len(molecule.GetSubstructMatches(hydroxyl)) > 1:
         found |= Feature.SEVERAL_HYDROXYLS
     return found
+
+
+def inchikey_of(smiles: str) -> str | None:
+    """Return the InChIKey of a structure; None where it cannot be read."""
+    from rdkit import Chem, rdBase
+
+    with rdBase.BlockLogs():
+        molecule = Chem.MolFromSmiles(smiles)
+        key: str = "" if molecule is None else Chem.MolToInchiKey(molecule)
+    return key or None

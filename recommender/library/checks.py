@@ -25,10 +25,11 @@ REFUTES = 0.5
 # implies at its end: more than this apart, in decades, the two cannot be of one substance.
 REFUTES_FAR = 1.5
 REFUTES_FAR_PER_DECADE = 0.5
-# Heats of vaporization, J/mol: hydrogen to large molecules. Outside, coefficients are absurd.
-PLAUSIBLE_HEAT = (3_000.0, 300_000.0)
+# Entropies of vaporization, J/mol/K: helium has 45 at its coldest, metals that sublime 2000.
+# Outside, coefficients are garbled.
+PLAUSIBLE_ENTROPY = (15.0, 2500.0)
 # No pressure in a range where a curve claims to hold goes past this: hydrogen boils at less.
-MOST_PRESSURE_PA = 5e7
+MOST_PRESSURE_PA = 1e8
 # Below three quarters of its group-contribution value (absolute) a lone boiling point was taken
 # under vacuum; of 3,900 confirmed boiling points under 700 K one in a hundred is as low.
 VACUUM_SHARE = 0.75
@@ -42,6 +43,10 @@ YAWS_HOT_C = 300.0
 YAWS_DOUBT_DECADES = 0.3
 # A melting point this far above the lower end of a measured liquid's range cannot be right.
 LIQUID_BELOW_MELTING_K = 30.0
+# Nothing boils this close above its melting point: one was entered as the other.
+SAME_POINT_K = 3.0
+# Families whose curves for liquids begin at or near the melting point.
+_FROM_MELTING = frozenset({"vdi", "dippr", "mcgarry", "chemsep", "reference"})
 # Above this the two points are told apart by handbooks' scatter.
 MELTS_ABOVE_BOILING_K = 2.0
 ROOM_C = 20.0
@@ -81,7 +86,7 @@ def _absurd(curve: Curve) -> str:
             return "gives no pressure"
         if pressure > MOST_PRESSURE_PA:
             return f"{pressure:.3g} Pa at {temperature:.0f} K"
-        if not PLAUSIBLE_HEAT[0] <= heat <= PLAUSIBLE_HEAT[1]:
+        if not PLAUSIBLE_ENTROPY[0] <= heat / temperature <= PLAUSIBLE_ENTROPY[1]:
             return f"heat of vaporization {heat:.3g} J/mol at {temperature:.0f} K"
     return ""
 
@@ -94,19 +99,23 @@ def _check_alone(
         what = f"{boiling.note} says {boiling.value:.0f} C: no organic substance boils so hot"
         ledger.add(cas, "boiling_point", what, "drop", boiling.value - HOTTEST_ORGANIC_C)
         return None
-    if boiling.voices == 1 and joback_c is not None and joback_c + KELVIN < JOBACK_REACH_K:
-        if boiling.value + KELVIN < VACUUM_SHARE * (joback_c + KELVIN):
-            what = f"{boiling.note} says {boiling.value:.0f} C, groups suggest {joback_c:.0f}: "
-            ledger.add(
-                cas, "boiling_point", what + "under vacuum", "drop", joback_c - boiling.value
-            )
-            return None
+    if boiling.voices == 1 and joback_c is not None and _under_vacuum(boiling.value, joback_c):
+        what = f"{boiling.note} says {boiling.value:.0f} C, groups suggest {joback_c:.0f}: "
+        what += "under vacuum"
+        ledger.add(cas, "boiling_point", what, "drop", joback_c - boiling.value)
+        return None
     if boiling.note == "Yaws":
         doubt = YAWS_DOUBT_HOT_K if boiling.value > YAWS_HOT_C else YAWS_DOUBT_K
         return replace(
             boiling, low=boiling.value - doubt, high=boiling.value + doubt, basis="estimated"
         )
     return boiling
+
+
+def _under_vacuum(boiling_c: float, joback_c: float) -> bool:
+    """Whether a boiling point lies so far under its group-contribution value."""
+    groups_k = joback_c + KELVIN
+    return groups_k < JOBACK_REACH_K and boiling_c + KELVIN < VACUUM_SHARE * groups_k
 
 
 def _check_curves(
@@ -124,7 +133,7 @@ def _check_curves(
         if c.phase == LIQUID and (d := _off(c, boiling.value + KELVIN, attraction)) is not None
     }
     good = [c for c in curves if abs(off.get(id(c), 9.0)) <= CONFIRMS]
-    bad = [c for c in curves if CONFIRMS < abs(off.get(id(c), 0.0))]
+    bad = [c for c in curves if abs(off.get(id(c), 0.0)) > CONFIRMS]
     for curve in bad:
         if abs(off[id(curve)]) <= REFUTES and not good:
             what = f"{curve.source} is {10 ** off[id(curve)]:.2f} atm at {boiling.value:.0f} C"
@@ -199,11 +208,15 @@ def _check_melting(
 ) -> tuple[Consensus | None, Consensus | None, bool]:
     """Hold a melting point against the boiling point and liquids: (melting, boiling, sublimes)."""
     lone = melting.voices < MAJORITY
-    if lone and liquid_from_c is not None and melting.value > ROOM_C:
-        if liquid_from_c < melting.value - LIQUID_BELOW_MELTING_K:
-            what = f"{melting.note} says {melting.value:.0f} C, a liquid at {liquid_from_c:.0f}"
-            ledger.add(cas, "melting_point", what, "drop", melting.value - liquid_from_c)
-            return None, boiling, False
+    if lone and boiling is not None and abs(melting.value - boiling.value) <= SAME_POINT_K:
+        what = f"{melting.note} says {melting.value:.0f} C, which is the boiling point"
+        ledger.add(cas, "melting_point", what, "drop")
+        return None, boiling, False
+    below = 0.0 if liquid_from_c is None else melting.value - liquid_from_c
+    if lone and melting.value > ROOM_C and below > LIQUID_BELOW_MELTING_K:
+        what = f"{melting.note} says {melting.value:.0f} C, a liquid at {liquid_from_c:.0f}"
+        ledger.add(cas, "melting_point", what, "drop", below)
+        return None, boiling, False
     if boiling is None or melting.value <= boiling.value + MELTS_ABOVE_BOILING_K:
         return melting, boiling, False
     apart = melting.value - boiling.value
@@ -245,6 +258,9 @@ def check(
         ledger: where drops are recorded.
     """
     kept = sane_curves(cas, curves, ledger)
+    starts = [c.low_k - KELVIN for c in kept if c.phase == LIQUID and c.family in _FROM_MELTING]
+    if starts:
+        liquid_from_c = min(*starts, liquid_from_c if liquid_from_c is not None else starts[0])
     if boiling is not None:
         boiling = _check_alone(cas, boiling, joback_c, is_organic, ledger)
     confirmed = False

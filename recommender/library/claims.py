@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 
-from recommender.chemicals.table import PropertyValue, fact_dictionary
+from recommender.chemicals.table import fact_dictionary
 from recommender.facts import Claim, Provenance, Truth, Word, unknown_claim
 from recommender.library.features import Feature
+from recommender.library.known import Known
 
 F = Feature
 BY_STRUCTURE, BY_VALUE, BY_FORM = "structure", "value", "form"
@@ -25,15 +25,19 @@ THICK_CP = 100.0
 FLAMMABLE_FLASH_C = 60.0
 # The lightest opioids weigh more (g/mol).
 LIGHTEST_OPIOID = 200.0
+# Above this a product is not met as a gas, nor does a closed drum of it swell.
+NO_GAS_BOILING_C = 60.0
 # Above this a liquid's vapor displaces no air to speak of.
 NO_ASPHYXIANT_BOILING_C = 100.0
+# A gas with a limit at or under this poisons long before it displaces air.
+POISON_PPM = 100.0
 AIR_MOLAR_MASS = 28.97
-# Share by which saturated air is heavier than clean air: from here it runs, below it does not.
-RUNS, DOES_NOT_RUN = 0.05, 0.002
+# Share by which saturated air is heavier than clean air, from which it runs to low places.
+RUNS = 0.05
 ATMOSPHERE_PA = 101325.0
-IARC_ONE, NTP_KNOWN = 1.0, 1.0
+IARC_ONE = NTP_KNOWN = 1.0
 LARGEST_SMALL_MOLECULE = 1000.0
-_ELEMENT = re.compile(r"[A-Z][a-z]?")
+_COUNTED = re.compile(r"([A-Z][a-z]?)(\d*)")
 _HALOCARBON = frozenset({"C", "H", "F", "Cl", "Br", "I"})
 _BIPHENYL = re.compile(r"C12H\d*(?:Cl|Br)\d*$")
 # What hides among plain elements: groups that react with water, air or themselves.
@@ -47,49 +51,6 @@ _REACTIVE = (
 )
 _OXIDIZING = F.PEROXIDE | F.HALOGEN_ON_HETEROATOM | F.NITRO_OR_NITRATE | F.ENERGETIC_NITROGEN
 _GUMMING = F.UNSATURATED | F.ALKYNE | F.STRAINED_RING | F.ALDEHYDE | F.WATER_SENSITIVE | F.PEROXIDE
-
-
-@dataclass(frozen=True, slots=True)
-class Known:
-    """What the store knows of one substance, as claims need it."""
-
-    features: Feature
-    formula: str
-    molar_mass: float
-    form: str
-    values: Mapping[str, tuple[PropertyValue, ...]]
-
-    def has(self, some: Feature) -> bool:
-        """Whether the structure shows any of these."""
-        return bool(self.features & some)
-
-    def lacks(self, some: Feature) -> bool:
-        """Whether the structure was read and shows none of these."""
-        return Feature.PARSED in self.features and not self.features & some
-
-    @property
-    def is_plain(self) -> bool:
-        """A single organic molecule of common elements, without metal or charge."""
-        needed = F.PARSED | F.ORGANIC | F.CARBON_HYDROGEN | F.PLAIN_ELEMENTS
-        wrong = F.SALT | F.ION | F.METAL | F.SEVERAL_PARTS | F.ISOTOPE | F.METAL_CARBON
-        return needed in self.features and not self.features & wrong
-
-    @property
-    def elements(self) -> frozenset[str]:
-        """Symbols of the elements in the formula."""
-        return frozenset(_ELEMENT.findall(self.formula))
-
-    def lead(self, name: str) -> PropertyValue | None:
-        """Return the leading value of a property."""
-        return next((v for v in self.values.get(name, ()) if v.counts), None)
-
-    def ends(self, name: str) -> tuple[float, float] | None:
-        """Low and high end of a property, or None."""
-        value = self.lead(name)
-        if value is None:
-            return None
-        low = value.value if value.low is None else value.low
-        return low, value.value if value.high is None else value.high
 
 
 Answer = tuple[Truth, str, str]
@@ -141,8 +102,10 @@ def _not_a_dust(known: Known) -> Answer | None:
 
 
 def _not_a_gas(known: Known) -> Answer | None:
-    if known.form in ("liquid", "solid"):
-        return _no(f"a {known.form} at room temperature, not a gas", BY_FORM)
+    """A liquid that boils on a warm day is met as a gas too."""
+    boiling = known.ends("boiling_point")
+    if known.form in ("liquid", "solid") and boiling is not None and boiling[0] > NO_GAS_BOILING_C:
+        return _no(f"boils at {boiling[0]:.0f} C, not a gas", BY_VALUE)
     return None
 
 
@@ -179,8 +142,7 @@ def _carcinogen(known: Known) -> Answer | None:
         return _yes("IARC group 1", BY_VALUE)
     if listing is not None and listing.value == NTP_KNOWN:
         return _yes("NTP: known", BY_VALUE)
-    if group is not None:
-        return _no("evaluated by IARC, not group 1", BY_VALUE)
+    # The package's list is some years old: acrylonitrile has moved to group 1 since.
     return None
 
 
@@ -224,8 +186,11 @@ def _sulfide(known: Known) -> Answer | None:
 
 
 def _organic(known: Known) -> Answer | None:
+    counts = {e: int(n or 1) for e, n in _COUNTED.findall(known.formula)}
+    halogens = sum(counts.get(e, 0) for e in ("F", "Cl", "Br", "I"))
+    # As much halogen as hydrogen and it may not burn: nobody can tell from the structure.
     if known.has(F.CARBON_HYDROGEN) and known.lacks(F.SALT | F.ION | F.METAL):
-        return _yes("carbon with hydrogen: combustible")
+        return _yes("carbon with hydrogen: combustible") if counts.get("H", 0) > halogens else None
     return None
 
 
@@ -248,8 +213,10 @@ def _sensitizer(known: Known) -> Answer | None:
 def _gas_when_sealed(known: Known) -> Answer | None:
     if known.has(F.ISOCYANATE):
         return _yes("an isocyanate makes carbon dioxide with water")
-    wrong = _REACTIVE | F.ACID_GROUP | F.NITRO_OR_NITRATE
-    if known.is_plain and known.form != "gas" and not known.has(wrong):
+    wrong = _GUMMING | _REACTIVE | F.ACID_GROUP | F.NITRO_OR_NITRATE | F.CYANIDE_SOURCE
+    boiling = known.ends("boiling_point")
+    boils_hot = boiling is not None and boiling[0] > NO_GAS_BOILING_C
+    if known.is_plain and boils_hot and not known.has(wrong):
         return _no("no group that makes gas")
     return None
 
@@ -266,7 +233,7 @@ def _flammable(known: Known) -> Answer | None:
 
 
 def _salt(known: Known) -> Answer | None:
-    if known.has(F.SALT):
+    if known.has(F.IONIC_SALT) and not known.has(F.HYDROXIDE_OR_OXIDE):
         return _yes("cation and anion")
     wrong = F.SALT | F.ION | F.METAL | F.SEVERAL_PARTS
     return _no("one molecule without charge") if known.lacks(wrong) else None
@@ -286,7 +253,9 @@ def _biological(known: Known) -> Answer | None:
 
 def _asphyxiant(known: Known) -> Answer | None:
     if known.form == "gas":
-        return _yes("a gas displaces air", BY_FORM)
+        limit = known.lead("twa_ppm") or known.lead("ceiling_ppm")
+        poison = limit is not None and limit.value <= POISON_PPM
+        return None if poison else _yes("a gas displaces air", BY_FORM)
     boiling = known.ends("boiling_point")
     if known.form == "liquid" and boiling and boiling[0] > NO_ASPHYXIANT_BOILING_C:
         return _no(f"a liquid that boils at {boiling[0]:.0f} C", BY_VALUE)
@@ -294,23 +263,18 @@ def _asphyxiant(known: Known) -> Answer | None:
 
 
 def _heavier(known: Known) -> Answer | None:
+    """Yes only: a light gas let out cold runs low too, as ammonia and methane do."""
     excess = known.molar_mass / AIR_MOLAR_MASS - 1.0
-    if known.form == "gas":
-        heavy = _yes(f"{known.molar_mass:.0f} g/mol against 29 for air", BY_VALUE)
-        return heavy if excess > RUNS else (_no("lighter than air") if excess < -RUNS else None)
-    room = [v for v in known.values.get("vapor_pressure", ()) if v.counts]
-    point = next((v for v in room if v.temperature_c == 20.0), None)
-    if point is None or excess <= 0:
+    if excess <= RUNS:
         return None
-    low = (point.value if point.low is None else point.low) / ATMOSPHERE_PA * excess
-    high = (point.value if point.high is None else point.high) / ATMOSPHERE_PA * excess
-    if low >= RUNS:
-        return _yes("heavy vapor and much of it", BY_VALUE)
-    return _no("too little vapor to run", BY_VALUE) if high <= DOES_NOT_RUN else None
-
-
-def _residue(known: Known) -> Answer | None:
-    return _yes("a solid can be seen", BY_FORM) if known.form == "solid" else None
+    if known.form == "gas":
+        return _yes(f"{known.molar_mass:.0f} g/mol against 29 for air", BY_VALUE)
+    points = [v for v in known.values.get("vapor_pressure", ()) if v.counts]
+    room = next((v for v in points if v.temperature_c == 20.0), None)
+    if room is None:
+        return None
+    low = (room.value if room.low is None else room.low) / ATMOSPHERE_PA * excess
+    return _yes("heavy vapor and much of it", BY_VALUE) if low >= RUNS else None
 
 
 def _oxidizing_powder(known: Known) -> Answer | None:
@@ -367,7 +331,6 @@ SETTLED: Mapping[str, Settle] = {
     "biological": _biological,
     "asphyxiant": _asphyxiant,
     "heavier_vapor": _heavier,
-    "visible_residue": _residue,
 }
 _ORIGIN = {
     BY_STRUCTURE: ("derived", "identity", "judgement", "by its structure: "),

@@ -86,15 +86,16 @@ TOLERANCES: Mapping[str, Tolerance] = {
     "ln_henry": Tolerance(0.7, 2.3),
 }
 _ONE_VOICE = Tolerance(0.01, 1.0, relative=True)
-# Outside these a unit or a decimal point has slipped: helium to tungsten carbide, hydrogen to
-# osmium, sugars to waxes.
+# Outside these a unit or a decimal point has slipped, or a density is that of a gas: helium to
+# tungsten carbide, light hydrocarbons to
+# osmium, sugars to waxes. Liquid hydrogen and helium are lost; they are curated or never met.
 PLAUSIBLE: Mapping[str, tuple[float, float]] = {
     "melting_point": (-273.0, 4200.0),
     "triple_point": (-273.0, 4200.0),
     "boiling_point": (-270.0, 6000.0),
     "critical_temperature": (-269.0, 12000.0),
     "critical_pressure": (1e5, 2e9),
-    "density": (60.0, 23000.0),
+    "density": (300.0, 23000.0),
     "viscosity": (0.05, 1e6),
     "heat_of_vaporization": (5e3, 4e5),
     "heat_of_vaporization_at_boiling": (5e2, 1e6),

@@ -55,3 +55,5 @@ class Feature(IntFlag):
     ENERGETIC_NITROGEN = auto()
     HEAVY_HALOGEN = auto()
     ALKYNE = auto()
+    IONIC_SALT = auto()
+    HYDROXIDE_OR_OXIDE = auto()

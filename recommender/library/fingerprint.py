@@ -9,12 +9,15 @@ from importlib import metadata
 from importlib.util import find_spec
 from pathlib import Path
 
+from recommender.chemicals.lookup import normalize_name
 from recommender.data_files import data_folder
 from recommender.library.corrections import TABLE
 from recommender.library.schema import PACKAGES, SCHEMA_VERSION
 
 # Bump when the build's judgement changes (tolerances, checks, equations), so that stores follow.
 BUILD_VERSION = 1
+# Folded into the fingerprint, so that a store whose names were folded another way is rebuilt.
+_PROBE = "Ünï-α,β' 1,2-(±)[x]/{Y}.z+−–№ ²"
 
 
 @cache
@@ -32,9 +35,10 @@ def installed_versions() -> Mapping[str, str]:
 
 @cache
 def own_part() -> str:
-    """What this project adds to the fingerprint: format, judgement and the corrections table."""
-    corrections = (data_folder() / TABLE).read_bytes()
-    return f"{SCHEMA_VERSION}.{BUILD_VERSION}.{hashlib.blake2b(corrections, digest_size=6).hexdigest()}"
+    """What this project adds to the fingerprint: format, judgement, corrections, name folding."""
+    corrections = (data_folder() / TABLE).read_bytes() + normalize_name(_PROBE).encode()
+    digest = hashlib.blake2b(corrections, digest_size=6).hexdigest()
+    return f"{SCHEMA_VERSION}.{BUILD_VERSION}.{digest}"
 
 
 def fingerprint(versions: Mapping[str, str]) -> str:

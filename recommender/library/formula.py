@@ -1,4 +1,4 @@
-"""Read a molecular formula and write it in the order the store keeps: carbon, hydrogen, the rest."""
+"""Read a molecular formula and write it as the store does: carbon, hydrogen, then the rest."""
 
 from __future__ import annotations
 

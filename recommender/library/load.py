@@ -6,13 +6,13 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from recommender.chemicals.table import Chemical, CuratedData, PropertyValue
+from recommender.chemicals.table import LIBRARY_GROUP, Chemical, CuratedData, PropertyValue
 from recommender.errors import StoreDamagedError
-from recommender.library.claims import Known, library_claims, no_words
+from recommender.library.claims import library_claims, no_words
 from recommender.library.features import Feature
+from recommender.library.known import Known
 from recommender.library.store import Store, StoredSubstance, StoredValue, open_store
 
-GROUP = "library"
 KEY_PREFIX = "cas-"
 SOURCES = {"chemicals": "chemicals-lib", "thermo": "thermo-lib", "rdkit": "chemicals-lib"}
 PROVENANCE = "library"
@@ -94,16 +94,13 @@ def _rules(
     rules = {}
     boiling = _ends(values.get("boiling_point", ()))
     if "vapor_pressure" not in values:
-        if substance.features & (Feature.SALT | Feature.ION | Feature.SEVERAL_PARTS):
+        if substance.features & (Feature.IONIC_SALT | Feature.ION):
             rules["vapor_pressure"] = "a salt: it does not evaporate at ordinary temperature"
         elif boiling is not None and boiling[0] > _METALS_BOIL_C:
             rules["vapor_pressure"] = f"boils at {boiling[0]:.0f} C: no vapor to speak of"
         elif form == "gas":
             rules["vapor_pressure"] = "a gas at ordinary temperature: no film, no vapor pressure"
-    if (
-        substance.features & (Feature.SALT | Feature.ION | Feature.SEVERAL_PARTS)
-        and "water_solubility" not in values
-    ):
+    if substance.features & (Feature.IONIC_SALT | Feature.ION) and "water_solubility" not in values:
         rules["water_solubility"] = "a salt: no general equation gives its solubility"
     return rules
 
@@ -124,7 +121,7 @@ def _chemical(store: Store, substance: StoredSubstance, form: str) -> Chemical:
         un=(),
         synonyms=others,
         trade_names=(),
-        group=GROUP,
+        group=LIBRARY_GROUP,
         source=SOURCES["chemicals"],
         provenance=PROVENANCE,
         note="",
@@ -156,7 +153,7 @@ def load_entry(store: Store, cas: str) -> Entry | None:
     values["molar_mass"] = (mass,)
     form = form_at_room(substance, values)
     known = Known(substance.features, substance.formula, substance.molar_mass, form, values)
-    data = CuratedData(library_claims(known), no_words(), values)
+    data = CuratedData(library_claims(known), no_words(), values, store.versions())
     rules = _rules(substance, form, values)
     return Entry(_chemical(store, substance, form), data, substance, rules)
 
@@ -173,9 +170,3 @@ def load_library_data(chemical: Chemical, place: str | Path | None = None) -> Cu
     if entry is None:
         raise StoreDamagedError(f"{store.path} does not hold CAS {chemical.cas}")
     return entry.data
-
-
-def store_versions(place: str | Path | None = None) -> Mapping[str, str]:
-    """Versions of the store and of the packages behind it, for a plan that used them."""
-    with open_store(place) as store:
-        return store.versions()

@@ -275,7 +275,10 @@ class Store:
 
 
 def _substance(row: tuple[Any, ...]) -> StoredSubstance:
-    return StoredSubstance(cas_text(row[0]), *row[1:6], Feature(row[6]), row[7])
+    name, formula, molar_mass, smiles, inchikey, features, listed = row[1:8]
+    return StoredSubstance(
+        cas_text(row[0]), name, formula, molar_mass, smiles, inchikey, Feature(features), listed
+    )
 
 
 def _value(row: tuple[Any, ...], texts: Mapping[int, str]) -> StoredValue:

@@ -10,12 +10,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from statistics import median
 
 from recommender.library.build_curves import LIQUID, SOLID, Curve
-from recommender.library.consensus import Consensus, Ledger, PassedOverValue
 from recommender.library.build_read import KELVIN, Tabulated
+from recommender.library.consensus import Consensus, Ledger, PassedOverValue
 from recommender.library.estimates import (
     GAS_CONSTANT,
     LOG_ATMOSPHERE,
@@ -42,6 +42,8 @@ SUPPORT = 0.2
 # Single curves without a second voice: what evaluated curves differ by in 19 of 20, doubled.
 ONE_VOICE = 0.08
 SEVERAL_VOICES = 0.04
+# Below 1 Pa single determinations scatter far more: pesticides by up to a decade between papers.
+SCATTER_PER_DECADE, MOST_SCATTER = 0.3, 1.0
 # Growth of the half range with the distance carried, in decades for each kelvin; two standard
 # deviations of the test in estimates.py for a single curve.
 PER_KELVIN = 0.003
@@ -84,7 +86,8 @@ class _Say:
 
 def slope_heat(curve: Curve, temperature_k: float) -> float | None:
     """Heat of vaporization that a curve implies at a temperature, J/mol."""
-    cold, warm = temperature_k - 0.5, temperature_k + 0.5
+    step = min(0.5, 0.01 * temperature_k)
+    cold, warm = temperature_k - step, temperature_k + step
     low, high = curve.at(cold), curve.at(warm)
     if low is None or high is None:
         return None
@@ -183,7 +186,7 @@ def _settle(says: list[_Say], estimate: tuple[float, float, str] | None) -> _Set
     kept, dropped = _settle_pair(says, estimate)
     log = median(s.log for s in kept)
     voices = len({s.family for s in kept})
-    base = SEVERAL_VOICES if voices > 1 else ONE_VOICE
+    base = SEVERAL_VOICES if voices > 1 else ONE_VOICE + _scatter(log)
     low = min(s.log - s.half for s in kept) - base
     high = max(s.log + s.half for s in kept) + base
     distance = min(s.distance_k for s in kept)
@@ -200,6 +203,10 @@ def _settle(says: list[_Say], estimate: tuple[float, float, str] | None) -> _Set
     return _Settled(
         log, low, high, basis, names, kept[0].package, voices, tuple(kept), tuple(dropped), against
     )
+
+
+def _scatter(log: float) -> float:
+    return min(MOST_SCATTER, SCATTER_PER_DECADE * max(0.0, -log))
 
 
 def _from_estimate(estimate: tuple[float, float, str]) -> _Settled:
@@ -220,8 +227,36 @@ def _as_liquid(curves: Sequence[Curve], anchors: Anchors, temperature_k: float) 
 def _as_solid(curves: Sequence[Curve], anchors: Anchors, temperature_k: float) -> _Settled | None:
     """Below the melting point: the solid's own curve, else the liquid's lowered by fusion."""
     says = [s for c in curves if c.phase == SOLID and (s := _carry(c, temperature_k, FAR_K))]
-    if says:
-        return _settle(_nearest(says), None)
+    lowered = _lowered_liquid(curves, anchors, temperature_k)
+    if says and min(s.distance_k for s in says) <= NEAR_K:
+        return _below_liquid(_settle(_nearest(says), None), lowered)
+    if not says:
+        return lowered
+    carried = _settle(_nearest(says), None)
+    if lowered is None or not lowered.says:
+        return carried
+    # Neither was measured near here: the nearer leads, and the range holds both.
+    by_solid = min(s.distance_k for s in says) <= min(s.distance_k for s in lowered.says)
+    lead = carried if by_solid else lowered
+    return replace(lead, low=min(carried.low, lowered.low), high=max(carried.high, lowered.high))
+
+
+def _below_liquid(solid: _Settled, lowered: _Settled | None) -> _Settled:
+    """Widen a solid's range where its curve runs above what the liquid's would allow."""
+    if lowered is None or not lowered.says or min(s.distance_k for s in lowered.says) > NEAR_K:
+        return solid
+    liquid = median(s.log for s in lowered.says)
+    if solid.log <= liquid + SUPPORT:
+        return solid
+    against = f"above the liquid's {10**liquid:.3g} Pa"
+    note = f"{solid.note}; {against}"
+    return replace(solid, low=min(solid.low, lowered.low), note=note, against=against)
+
+
+def _lowered_liquid(
+    curves: Sequence[Curve], anchors: Anchors, temperature_k: float
+) -> _Settled | None:
+    """The supercooled liquid's pressure, lowered by the entropy of fusion."""
     liquid = _as_liquid(curves, anchors, temperature_k)
     if liquid is None or anchors.melting_k is None:
         return liquid

@@ -103,8 +103,9 @@ def _screen(facts: Facts, limits: Limits, dose: float, *, cautious: bool) -> Scr
 def covers(facts: Facts, limits: Limits) -> Verdict:
     """Whether the model has anything to say.
 
-    Not where nothing is washed or no film can exist, and not for an acid or alkali that mixes freely with water: its
-    rinse goes on until pH paper is neutral, which is time and not positions.
+    Not where nothing is washed or no film can exist, and not for an acid or alkali that mixes
+    freely with water: its rinse goes on until pH paper is neutral, which is time and not
+    positions.
     """
     soluble = facts.number("water_solubility").at_least(limits["stations.freely_soluble"])
     on_paper = all_of(soluble, any_of(facts["acid"], facts["alkali"]))

@@ -31,7 +31,7 @@ LEAST_IDENTITIES = 60
 # A source is named on a row of a table, beside a rule, or in the code that derives a value.
 NO_SOURCE = "unknown"
 AFTER_FIRST = ("flood", "keep_dry", "wet", "technician", "doff")
-DERIVED_IN_CODE = ("judgement", "ghs", "unknown")
+DERIVED_IN_CODE = ("judgement", "ghs", "unknown", "thermo-lib", "local-policy")
 
 # Names that two rows share on purpose, with the reason. A person who types one is asked which.
 SHARED_NAMES: dict[str, str] = {}
@@ -39,10 +39,12 @@ SHARED_NAMES: dict[str, str] = {}
 HEADERS = {
     "facts.csv": "fact kind unit label meaning no_means",
     "limits.csv": "id value unit safer kind source provenance date meaning",
+    "limit_bounds.csv": "id lowest highest floor why source provenance",
     "solutions.csv": "id name recipe_us recipe_si contact_minutes on_what not_on role source "
     "provenance",
     "do_not_use.csv": "agent words source provenance",
     "sources.csv": "id title publisher year kind provenance note",
+    "library_corrections.csv": "cas name property table action value reason source provenance",
     "names.csv": "key identity name cas formula form strength_percent usual un synonyms "
     "trade_names source provenance note",
     "chemical facts.csv": "key fact value source provenance note",
@@ -114,6 +116,7 @@ def test_no_cell_holds_a_stray_blank_quotation_mark_or_line_break() -> None:
     [
         ("facts.csv", "fact"),
         ("limits.csv", "id"),
+        ("limit_bounds.csv", "id"),
         ("solutions.csv", "id"),
         ("do_not_use.csv", "agent"),
         ("sources.csv", "id"),
@@ -168,7 +171,7 @@ def test_judgement_and_practice_never_pass_for_a_publication() -> None:
     own = {
         "judgement": {"judgement", "identity", "unknown"},
         "practice": {"common-practice"},
-        "library": {"chemicals-lib"},
+        "library": {"chemicals-lib", "thermo-lib"},
     }
     nothing_in(
         f"{label(name, row)} ({row['source']}, {row['provenance']})"
