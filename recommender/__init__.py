@@ -10,7 +10,8 @@ from __future__ import annotations
 
 from recommender.chemicals.lookup import find
 from recommender.policy import load_policy
+from recommender.properties.stated import StatedValue, parse_stated
 from recommender.recommend import Plan, recommend
 from recommender.scene import Scene
 
-__all__ = ["Plan", "Scene", "find", "load_policy", "recommend"]
+__all__ = ["Plan", "Scene", "StatedValue", "find", "load_policy", "parse_stated", "recommend"]

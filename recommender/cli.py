@@ -7,13 +7,15 @@ from __future__ import annotations
 
 import io
 import json
+import shutil
 import sys
 from collections.abc import Callable
-from typing import Any, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
 from recommender.commands_policy import POLICY_VARIABLE, policy_commands, read_policy
+from recommender.commands_properties import properties, stated_option
 from recommender.commands_store import setup
 from recommender.errors import (
     AmbiguousChemicalError,
@@ -25,8 +27,17 @@ from recommender.scene import CONTACTS, SUITS, TECHNICIANS, Scene
 from recommender.units import UnitSystem, parse_air_temperature, parse_percent, parse_speed
 from recommender.units import parse_temperature as parse_product_temperature
 
+if TYPE_CHECKING:
+    from recommender.properties.stated import StatedValue
+
 BAD_INPUT = 2
 BROKEN_DATA = 1
+_NARROWEST = 40
+store_option = click.option(
+    "--store",
+    metavar="PATH",
+    help="Local store: folder or .sqlite file. Left out: RECOMMENDER_STORE, else the usual place.",
+)
 _FORMS = ("gas", "liquid", "solid", "powder", "aerosol", "solution", "molten", "cryogenic")
 
 
@@ -35,7 +46,9 @@ def _fail(problem: RecommenderError) -> NoReturn:
     if isinstance(problem, ChemicalNotFoundError):
         lines = [problem.headline]
         if problem.nearest:
-            lines += ["Nearest names:", *(f"  - {name}" for name, _ in problem.nearest)]
+            lines += ["Nearest names:", *(f"  - {_near(*near)}" for near in problem.nearest)]
+        if problem.advice:
+            lines.append(problem.advice)
         lines.append("Not identified? Use: recommender plan --unknown [--form FORM]")
     elif isinstance(problem, AmbiguousChemicalError):
         lines = [problem.headline, "Use the full name, or state the form with --form:"]
@@ -46,8 +59,20 @@ def _fail(problem: RecommenderError) -> NoReturn:
     sys.exit(BROKEN_DATA if isinstance(problem, DataError) else BAD_INPUT)
 
 
+def _near(name: str, key: str) -> str:
+    """A name to try, with its CAS number where it is not in the curated table."""
+    return f"{name} (CAS {key})" if key.replace("-", "").isdigit() else name
+
+
 def _styled() -> bool:
     return sys.stdout.isatty()
+
+
+def _width() -> int:
+    """80 columns, or fewer on a narrow terminal (a phone)."""
+    if not sys.stdout.isatty():
+        return 80
+    return max(_NARROWEST, min(80, shutil.get_terminal_size().columns))
 
 
 def _maybe(text: str | None, parse: Callable[[str], float]) -> float | None:
@@ -86,6 +111,7 @@ def main() -> None:
 @click.option("--airing-place", is_flag=True, help="Suits can be aired in a safe place.")
 @click.option("--failed-check", is_flag=True, help="A release check has already failed.")
 @click.option("--units", type=click.Choice(("us", "si")), default="us", show_default=True)
+@stated_option
 @click.option(
     "--policy",
     "policy_file",
@@ -93,6 +119,7 @@ def main() -> None:
     envvar=POLICY_VARIABLE,
     help=f"Local policy (TOML). Left out: {POLICY_VARIABLE}, if it is set.",
 )
+@store_option
 @click.option("--json", "as_json", is_flag=True, help="Print the whole plan as JSON.")
 @click.option("--why", is_flag=True, help="Add the trace: every rule, fact, limit and source.")
 def plan(
@@ -102,6 +129,8 @@ def plan(
     why: bool,
     units: UnitSystem,
     policy_file: str | None,
+    stated: tuple[StatedValue, ...],
+    store: str | None,
     **given: Any,
 ) -> None:
     """Plan the line for CHEMICAL: a name, trade name, CAS number or UN number.
@@ -121,7 +150,9 @@ def plan(
         )
     try:
         policy = None if policy_file is None else read_policy(policy_file)
-        result = recommend(None if unknown else name, _scene(units, given), policy=policy)
+        known = None if unknown else name
+        scene = _scene(units, given)
+        result = recommend(known, scene, policy=policy, stated=stated, store=store)
     except RecommenderError as problem:
         _fail(problem)
     if as_json:
@@ -131,7 +162,7 @@ def plan(
         return
     from recommender.render.text import plan_text
 
-    click.echo(plan_text(result, units, why=why, styled=_styled()), nl=False)
+    click.echo(plan_text(result, units, why=why, styled=_styled(), width=_width()), nl=False)
 
 
 def _scene(units: UnitSystem, given: dict[str, Any]) -> Scene:
@@ -159,15 +190,16 @@ def _scene(units: UnitSystem, given: dict[str, Any]) -> Scene:
 
 @main.command("find")
 @click.argument("text", nargs=-1, required=True)
+@store_option
 @click.option("--json", "as_json", is_flag=True, help="Print as JSON.")
-def find_command(text: tuple[str, ...], as_json: bool) -> None:
-    """Find a chemical by name, synonym, trade name, CAS number or UN number."""
-    from recommender.chemicals.lookup import find
+def find_command(text: tuple[str, ...], store: str | None, as_json: bool) -> None:
+    """Find a chemical by name, synonym, trade name, CAS or UN number, formula or SMILES."""
     from recommender.chemicals.table import load_chemicals
+    from recommender.library.resolve import resolve, store_at
 
     query = " ".join(text)
     try:
-        match = find(query)
+        match = resolve(query, store=store_at(store))
     except (ChemicalNotFoundError, AmbiguousChemicalError) as problem:
         if as_json:
             click.echo(json.dumps(_miss(query, problem), indent=2, ensure_ascii=False))
@@ -203,9 +235,11 @@ def _row(chemical: Any) -> dict[str, Any]:
 def _miss(query: str, problem: ChemicalNotFoundError | AmbiguousChemicalError) -> dict[str, Any]:
     if isinstance(problem, ChemicalNotFoundError):
         near = [{"name": name, "key": key} for name, key in problem.nearest]
-        return {"query": query, "rows": [], "nearest": near, "candidates": []}
+        missed = {"query": query, "rows": [], "nearest": near, "candidates": []}
+        return {**missed, "advice": problem.advice} if problem.advice else missed
     candidates = [{"name": n, "form": f, "key": k} for n, f, k in problem.candidates]
-    return {"query": query, "rows": [], "nearest": [], "candidates": candidates}
+    missed = {"query": query, "rows": [], "nearest": [], "candidates": candidates}
+    return {**missed, "why": problem.why} if problem.why else missed
 
 
 @main.command()
@@ -236,6 +270,7 @@ def _show(name: str | None, listing: Callable[..., str], detail: Callable[..., s
 
 main.add_command(policy_commands)
 main.add_command(setup)
+main.add_command(properties)
 
 if __name__ == "__main__":
     main()

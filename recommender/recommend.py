@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import platform
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import cache
 from importlib import metadata
+from pathlib import Path
+from typing import TYPE_CHECKING
 
 from recommender.chemicals.lookup import Match, find
 from recommender.chemicals.table import (
@@ -14,22 +17,30 @@ from recommender.chemicals.table import (
     Chemical,
     CuratedData,
     load_chemicals,
+    load_data,
     unknown_chemical,
 )
 from recommender.data_files import data_folder, read_table
 from recommender.effects import Offer, Rank
 from recommender.errors import DataError, SceneError
 from recommender.facts import Fact, Facts
+from recommender.library.resolve import resolve, store_at
 from recommender.limits import Limit, Limits, load_limits
 from recommender.needs import Needs, needs_of
 from recommender.outcomes import Outcomes, Warned
 from recommender.plan import run_stages, unknown_names
 from recommender.policy import SOURCE, Policy
 from recommender.properties.build import KnownFacts, build_facts
+from recommender.properties.stated import StatedValue
+from recommender.properties.stated_apply import AppliedStated, apply_stated
 from recommender.rules.stage_model import WASH_CLASSES, covers, reassures, screens
 from recommender.scene import Scene
 from recommender.standard_line import StandardLine, standard_line
+from recommender.stated_effect import milder_words, with_stated
 from recommender.units import format_speed, format_temperature
+
+if TYPE_CHECKING:
+    from recommender.library.store import Store
 
 SCHEMA_VERSION = 1
 DATA_VERSION = "2026-11-25"
@@ -84,6 +95,8 @@ class Plan:
         assumptions: what was assumed because nobody stated it.
         unknowns: facts nobody has stated that kept a rule from being settled.
         policy: the local policy in force, if any.
+        data: the facts and values planned with, what was stated among them.
+        stated: what the user stated, beside what is held.
     """
 
     match: Match
@@ -101,6 +114,8 @@ class Plan:
     limits: Mapping[str, Limit]
     versions: Mapping[str, str]
     policy: Policy | None = None
+    data: CuratedData | None = None
+    stated: tuple[AppliedStated, ...] = ()
 
     @property
     def chemical(self) -> Chemical:
@@ -168,6 +183,7 @@ def _stage_model(outcomes: Outcomes, limits: Limits) -> StageModel:
 
 _CALL = (
     ("identity", "the product is not identified"),
+    ("library", "no curated hazard facts are held for it"),
     ("conflict", "two first steps disagree"),
     ("dry", "the first step is not a wash"),
     ("three", "the estimate or its range reaches three positions"),
@@ -181,6 +197,7 @@ def _call_technician(outcomes: Outcomes, chemical: Chemical, unknowns: int) -> t
     drivers = [d.rule for d in outcomes.stations.drivers]
     tests = {
         "identity": not chemical.is_known,
+        "library": chemical.group == LIBRARY_GROUP,
         "conflict": bool(outcomes.method.conflict),
         "dry": outcomes.method.first.value not in ("wet", "air"),
         "three": outcomes.stations.high >= cap,
@@ -212,6 +229,8 @@ def recommend(
     switched_off: Mapping[str, str] | None = None,
     data: CuratedData | None = None,
     policy: Policy | None = None,
+    stated: Iterable[StatedValue] = (),
+    store: Store | str | Path | None = None,
 ) -> Plan:
     """Recommend how to set up the line.
 
@@ -223,10 +242,14 @@ def recommend(
         switched_off: rule id to reason, for rules that local policy switches off.
         data: facts and properties to use instead of the table's.
         policy: local policy; its limits and switched-off rules come on top of those given.
+        stated: values and claims of the user (`parse_stated`), which lead over what is held.
+        store: the local store, or its place; None for the usual place. It is opened only where
+            the curated table has no answer.
 
     Raises:
         ChemicalNotFoundError, AmbiguousChemicalError, CasError: the chemical is not settled.
         SceneError: the scene is impossible.
+        StatedError: a stated value cannot be used.
         DataError: a floor rule was switched off, or a table is damaged.
         StoreError: the chemical comes out of the local store, which is missing or damaged.
     """
@@ -235,34 +258,62 @@ def recommend(
     if policy is not None:
         used = policy.limits(used)
         switched_off = {**(switched_off or {}), **policy.switched_off}
-    match = _match(chemical, scene)
+    match = _match(chemical, scene, store)
+    scene = replace(scene, form=scene.form or match.form or None)
     if data is None:
-        data = _library_data(match.chemical)
+        data = match.data or _library_data(match.chemical, store) or load_data(match.chemical)
+    applied = apply_stated(match.chemical, data, stated, Limits(used))
+    data = applied.data
     _check_switched_off(switched_off)
-    known = _known(match, scene, used, data)
+    known, outcomes = _settle(match, scene, used, switched_off, data)
     scene = replace(scene, contact=known.contact)
-    outcomes = run_stages(known.facts, used, switched_off)
-    if scene.contact == "vapor":
-        splash = _known(match, replace(scene, contact="splash"), used, data)
-        outcomes = _no_more_than(outcomes, run_stages(splash.facts, used, switched_off))
+    outcomes = with_stated(outcomes, applied)
     plan = _plan(match, scene, known, _with_local(outcomes, scene, policy), used, policy)
-    return replace(plan, versions={**plan.versions, **data.versions}) if data else plan
+    notes = applied.notes
+    if applied.entries:
+        with suppress(SceneError):  # a form that is possible only with the stated values
+            _, held = _settle(match, scene, used, switched_off, applied.before)
+            notes += milder_words(held, outcomes)
+    return replace(
+        plan,
+        versions={**plan.versions, **data.versions},
+        assumptions=(*notes, *plan.assumptions),
+        data=data,
+        stated=applied.entries,
+    )
+
+
+def _settle(
+    match: Match,
+    scene: Scene,
+    limits: Mapping[str, Limit],
+    switched_off: Mapping[str, str] | None,
+    data: CuratedData,
+) -> tuple[KnownFacts, Outcomes]:
+    """Build the facts and run the stages; vapor is held to the range of a splash."""
+    known = _known(match, scene, limits, data)
+    outcomes = run_stages(known.facts, limits, switched_off)
+    if known.contact == "vapor":
+        splash = _known(match, replace(scene, contact="splash"), limits, data)
+        outcomes = _no_more_than(outcomes, run_stages(splash.facts, limits, switched_off))
+    return known, outcomes
 
 
 def _known(
-    match: Match, scene: Scene, limits: Mapping[str, Limit], data: CuratedData | None
+    match: Match, scene: Scene, limits: Mapping[str, Limit], data: CuratedData
 ) -> KnownFacts:
     stronger = match.stronger_than_held
     return build_facts(match.chemical, scene, limits, stronger_than_held=stronger, data=data)
 
 
-def _library_data(chemical: Chemical) -> CuratedData | None:
+def _library_data(chemical: Chemical, store: Store | str | Path | None) -> CuratedData | None:
     """Facts and values out of the local store; None for a chemical of the curated tables."""
     if chemical.group != LIBRARY_GROUP:
         return None
     from recommender.library.load import load_library_data
 
-    return load_library_data(chemical)
+    place = store if store is None or isinstance(store, str | Path) else store.path
+    return load_library_data(chemical, place)
 
 
 def _no_more_than(vapor: Outcomes, splash: Outcomes) -> Outcomes:
@@ -280,7 +331,9 @@ def _with_local(outcomes: Outcomes, scene: Scene, policy: Policy | None) -> Outc
     return replace(outcomes, cautions=outcomes.cautions + local)
 
 
-def _match(chemical: str | Chemical | Match | None, scene: Scene) -> Match:
+def _match(
+    chemical: str | Chemical | Match | None, scene: Scene, store: Store | str | Path | None
+) -> Match:
     if chemical is None:
         if scene.concentration_percent is not None:
             raise SceneError("An unknown product has no concentration: leave it out.")
@@ -289,7 +342,9 @@ def _match(chemical: str | Chemical | Match | None, scene: Scene) -> Match:
         return chemical
     if isinstance(chemical, Chemical):
         return Match(chemical, "row")
-    return find(chemical, form=scene.form, concentration=scene.concentration_percent)
+    source = store_at(store) if store is None or isinstance(store, str | Path) else store
+    percent = scene.concentration_percent
+    return resolve(chemical, form=scene.form, concentration=percent, store=source)
 
 
 def _check_switched_off(switched_off: Mapping[str, str] | None) -> None:

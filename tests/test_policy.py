@@ -25,7 +25,7 @@ from recommender import Scene, load_policy, recommend
 from recommender.bounds import end_value, load_bounds, out_of_bounds
 from recommender.chemicals.table import FORMS, Chemical, load_chemicals
 from recommender.cli import main
-from recommender.effects import Direction, Rank
+from recommender.effects import Direction, Method, Rank
 from recommender.engine import Outcome, Stage
 from recommender.errors import DataError, InputError, PolicyError
 from recommender.facts import Facts
@@ -551,18 +551,21 @@ def milder(before: Plan, after: Plan) -> list[str]:
     said = {c.rule for c in b.cautions}
     # A freezing line replaces the caution for a cool one.
     lost = {c.rule for c in a.cautions} - said - ({"CAU-430"} if "CAU-431" in said else set())
+    # A rinse that waits for another first step is not a milder rinse.
+    waits = b.method.first is not a.method.first and b.method.first not in (Method.WET, Method.AIR)
     checks = {
+        "aired": b.method.first is Method.AIR and a.method.first is not Method.AIR,
         "estimate": b.stations.recommended < a.stations.recommended,
         "range": b.stations.high < a.stations.high,
         "persistence": b.persistence.grade < a.persistence.grade,
-        "gross decon": b.gross.emphasis < a.gross.emphasis,
+        "gross decon": b.gross.emphasis < a.gross.emphasis and not waits,
         "do-not-use": {x.agent for x in a.do_not_use} - {x.agent for x in b.do_not_use},
         "cautions": lost,
         "kept dry": a.stays_dry and not b.stays_dry,
         "crew": after.needs.crew_high < before.needs.crew_high
         or after.needs.crew_low < before.needs.crew_low,
         "crew notes": set(a.crew_notes) - set(b.crew_notes),
-        "water": after.needs.water_high_gal < before.needs.water_high_gal,
+        "water": after.needs.water_high_gal < before.needs.water_high_gal and not b.stays_dry,
         "standard line": before.standard_line.applies
         and not after.standard_line.applies
         and b.stations.recommended < after.standard_line.positions,

@@ -122,6 +122,18 @@ def test_one_fact_less_never_makes_the_plan_of_a_curated_row_milder(group: str) 
     assert not faults, f"{len(faults)} milder plans:\n" + "\n".join(faults)
 
 
+@pytest.mark.parametrize("group", groups())
+def test_one_property_less_never_makes_the_plan_after_vapor_milder(group: str) -> None:
+    faults = []
+    for chemical in rows_of(group):
+        before = as_it_is(chemical, "vapor")
+        case = curated(chemical, Scene(contact="vapor"))
+        for name in case.data.values:
+            found = milder_with_less_knowledge(before, case.with_points(name, ()).outcomes())
+            faults += [f"{chemical.key}, without {name}: {fault}" for fault in found]
+    assert not faults, f"{len(faults)} milder plans:\n" + "\n".join(faults)
+
+
 @MANY
 @given(case=ANY_CASE, data=st.data())
 def test_one_fact_less_never_makes_a_plan_milder(case: Case, data: st.DataObject) -> None:

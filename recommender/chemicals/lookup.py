@@ -52,6 +52,7 @@ class Match:
 
     Attributes:
         data: facts and values that came along, where the chemical is not of the curated table.
+        form: form that the name said and the row is not in; empty where there is none.
     """
 
     chemical: Chemical
@@ -59,6 +60,7 @@ class Match:
     notes: tuple[str, ...] = ()
     stronger_than_held: bool = False
     data: CuratedData | None = None
+    form: str = ""
 
 
 def printable(text: str) -> str:
@@ -151,7 +153,8 @@ def _refuse_group_entry(number: str, keys: Sequence[str]) -> None:
 
 def _refuse_bare_code(digits: str) -> None:
     """A number alone may be a UN number or what is left of a trade code: never chosen."""
-    named = [load_chemicals()[key] for key in _index().get(normalize_name(f"compound {digits}"), ())]
+    keys = _index().get(normalize_name(f"compound {digits}"), ())
+    named = [load_chemicals()[key] for key in keys]
     if named:
         raise AmbiguousChemicalError(
             digits,
@@ -197,7 +200,8 @@ def _describe(chemical: Chemical) -> str:
     return f"{chemical.form}{strength}"
 
 
-def _fits(chemical: Chemical, form: str) -> bool:
+def fits_form(chemical: Chemical, form: str) -> bool:
+    """Whether a row is in a form, or in one that people do not tell apart from it."""
     return chemical.form == form or chemical.form in _LIKE.get(form, ())
 
 
@@ -273,7 +277,7 @@ def _settle(
     chemicals = load_chemicals()
     named = [chemicals[key] for key in keys]
     if len({c.identity for c in named}) > 1 and form:
-        named = [c for c in named if _fits(c, form)] or named
+        named = [c for c in named if fits_form(c, form)] or named
     if len({c.identity for c in named}) > 1:
         raise AmbiguousChemicalError(
             text.strip(), tuple((c.name, _describe(c), c.key) for c in named)
@@ -283,9 +287,10 @@ def _settle(
         dissolved = _solution_rows(named[0])
         if dissolved:
             named, rows = list(dissolved), dissolved
-    if form and not any(_fits(c, form) for c in rows):
+    if form and not any(fits_form(c, form) for c in rows):
         # The same CAS number in the form that was seen may stand under another identity.
-        same = [c for c in chemicals.values() if c.cas and c.cas == named[0].cas and _fits(c, form)]
+        shared = [c for c in chemicals.values() if c.cas and c.cas == named[0].cas]
+        same = [c for c in shared if fits_form(c, form)]
         if same:
             named, rows = same, _rows_of([same[0].key])
     chosen = _choose(named, rows, form, percent)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from recommender.library.build_curves import Curve
 from recommender.library.build_read import KELVIN, Tabulated
-from recommender.library.checks import Checked, check
+from recommender.library.checks import Checked, Told, check
 from recommender.library.consensus import (
     Consensus,
     Ledger,
@@ -201,17 +201,16 @@ def solubility(
 def assemble(evidence: Evidence, ledger: Ledger) -> dict[str, list[Consensus]]:
     """Return every property of one substance; vapor pressure as points, the rest as one value."""
     found = _agreed(evidence, ledger)
-    checked = check(
-        evidence.cas,
+    told = Told(
         melting=found.get("melting_point"),
         boiling=found.get("boiling_point"),
         curves=_curves(evidence, ledger),
         joback_c=evidence.joback_c,
         liquid_from_c=evidence.liquid_from_c,
-        is_organic=Feature.ORGANIC in evidence.features,
+        is_organic=Feature.CARBON_HYDROGEN in evidence.features,
         attraction=attraction(evidence.features, evidence.formula),
-        ledger=ledger,
     )
+    checked = check(evidence.cas, told, ledger)
     for name, value in (("melting_point", checked.melting), ("boiling_point", checked.boiling)):
         if value is not None:
             found[name] = value

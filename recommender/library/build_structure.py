@@ -300,5 +300,5 @@ def inchikey_of(smiles: str) -> str | None:
 
     with rdBase.BlockLogs():
         molecule = Chem.MolFromSmiles(smiles)
-        key: str = "" if molecule is None else Chem.MolToInchiKey(molecule)
-    return key or None
+        key = "" if molecule is None else Chem.MolToInchiKey(molecule)  # type: ignore[no-untyped-call]
+    return str(key) or None

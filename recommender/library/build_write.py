@@ -10,7 +10,7 @@ from pathlib import Path
 
 from recommender.chemicals.lookup import normalize_name
 from recommender.library.build_identity import Substance
-from recommender.library.consensus import Consensus, Disagreement
+from recommender.library.consensus import Consensus, Disagreement, PassedOverValue
 from recommender.library.features import Feature
 from recommender.library.schema import BASES, INDEXES, PACKAGES, PROPERTIES, SCHEMA
 
@@ -38,46 +38,42 @@ def _short(value: float) -> float:
     return float(f"{value:.6g}")
 
 
+def _leading_row(which: int, n: int, value: Consensus, texts: Texts) -> ValueRow:
+    return (
+        which,
+        n,
+        _short(value.value),
+        value.temperature_c,
+        _short(value.low),
+        _short(value.high),
+        BASES.index(value.basis),
+        PACKAGES.index(value.package),
+        texts.number(value.note),
+        1,
+    )
+
+
+def _passed_row(
+    which: int, n: int, value: Consensus, passed: PassedOverValue, texts: Texts
+) -> ValueRow:
+    said = passed.tabulated
+    note = f"{said.source} ({passed.why})" if passed.why else said.source
+    temperature = value.temperature_c if said.temperature_c is None else said.temperature_c
+    basis, package = BASES.index(value.basis), PACKAGES.index(said.package)
+    number = texts.number(note)
+    return which, n, _short(said.value), temperature, None, None, basis, package, number, 0
+
+
 def value_rows(properties: Mapping[str, list[Consensus]], texts: Texts) -> list[ValueRow]:
     """Turn one substance's properties into rows: what leads first, then what was passed over."""
     rows: list[ValueRow] = []
-    for name, values in sorted(properties.items(), key=lambda item: PROPERTIES.index(item[0])):
-        n, which = 0, PROPERTIES.index(name)
-        for value in values:
-            rows.append(
-                (
-                    which,
-                    n,
-                    _short(value.value),
-                    value.temperature_c,
-                    _short(value.low),
-                    _short(value.high),
-                    BASES.index(value.basis),
-                    PACKAGES.index(value.package),
-                    texts.number(value.note),
-                    1,
-                )
-            )
-            n += 1
-        for value in values:
-            for passed in value.passed_over:
-                said = passed.tabulated
-                note = f"{said.source} ({passed.why})" if passed.why else said.source
-                rows.append(
-                    (
-                        which,
-                        n,
-                        _short(said.value),
-                        value.temperature_c if said.temperature_c is None else said.temperature_c,
-                        None,
-                        None,
-                        BASES.index(value.basis),
-                        PACKAGES.index(said.package),
-                        texts.number(note),
-                        0,
-                    )
-                )
-                n += 1
+    for which, name in enumerate(PROPERTIES):
+        values = properties.get(name, [])
+        for n, value in enumerate(values):
+            rows.append(_leading_row(which, n, value, texts))
+        every = [(value, passed) for value in values for passed in value.passed_over]
+        for n, (value, passed) in enumerate(every, start=len(values)):
+            rows.append(_passed_row(which, n, value, passed, texts))
     return rows
 
 

@@ -53,6 +53,28 @@ ROOM_C = 20.0
 
 
 @dataclass(frozen=True, slots=True)
+class Told:
+    """What is checked.
+
+    Attributes:
+        melting, boiling: what the tables agree on.
+        curves: vapor pressure curves.
+        joback_c: group-contribution boiling point, only to doubt with.
+        liquid_from_c: the lowest temperature at which a viscosity of its liquid was fitted.
+        is_organic: whether it holds carbon with hydrogen; carbides boil as hot as they like.
+        attraction: factor of the boiling-point equation for its class.
+    """
+
+    melting: Consensus | None
+    boiling: Consensus | None
+    curves: Sequence[Curve]
+    joback_c: float | None
+    liquid_from_c: float | None
+    is_organic: bool
+    attraction: float
+
+
+@dataclass(frozen=True, slots=True)
 class Checked:
     """What is left after the checks."""
 
@@ -232,53 +254,38 @@ def _check_melting(
     return melting, None, False
 
 
-def check(
-    cas: int,
-    *,
-    melting: Consensus | None,
-    boiling: Consensus | None,
-    curves: Sequence[Curve],
-    joback_c: float | None,
-    liquid_from_c: float | None,
-    is_organic: bool,
-    attraction: float,
-    ledger: Ledger,
-) -> Checked:
+def _first_liquid_c(told: Told, curves: Sequence[Curve]) -> float | None:
+    """Lowest temperature at which anything was fitted to its liquid."""
+    found = [c.low_k - KELVIN for c in curves if c.phase == LIQUID and c.family in _FROM_MELTING]
+    if told.liquid_from_c is not None:
+        found.append(told.liquid_from_c)
+    return min(found, default=None)
+
+
+def check(cas: int, told: Told, ledger: Ledger) -> Checked:
     """Run every check on one substance.
 
     Args:
         cas: CAS number, for the ledger.
-        melting, boiling: what the tables agree on.
-        curves: vapor pressure curves.
-        joback_c: group-contribution boiling point, only to doubt with.
-        liquid_from_c: the lowest temperature at which a density or viscosity of its liquid was
-            measured, where that is tabulated.
-        is_organic: whether it holds carbon.
-        attraction: factor of the boiling-point equation for its class.
+        told: what the tables say.
         ledger: where drops are recorded.
     """
-    kept = sane_curves(cas, curves, ledger)
-    starts = [c.low_k - KELVIN for c in kept if c.phase == LIQUID and c.family in _FROM_MELTING]
-    if starts:
-        liquid_from_c = min(*starts, liquid_from_c if liquid_from_c is not None else starts[0])
+    melting, boiling = told.melting, told.boiling
+    kept = sane_curves(cas, told.curves, ledger)
     if boiling is not None:
-        boiling = _check_alone(cas, boiling, joback_c, is_organic, ledger)
-    confirmed = False
+        boiling = _check_alone(cas, boiling, told.joback_c, told.is_organic, ledger)
+    confirmed = sublimes = False
     if boiling is not None and boiling.value < HOTTEST_ORGANIC_C:
-        boiling, kept, confirmed = _check_curves(cas, boiling, kept, joback_c, attraction, ledger)
-    sublimes = False
+        boiling, kept, confirmed = _check_curves(
+            cas, boiling, kept, told.joback_c, told.attraction, ledger
+        )
     if melting is not None:
         melting, boiling, sublimes = _check_melting(
-            cas, melting, boiling, kept, liquid_from_c, ledger
+            cas, melting, boiling, kept, _first_liquid_c(told, kept), ledger
         )
-    is_estimate = boiling is not None and boiling.basis == "estimated" and not confirmed
-    if boiling is not None and confirmed and boiling.basis == "estimated":
-        boiling = replace(boiling, basis="correlated")
-    return Checked(
-        melting,
-        boiling,
-        tuple(kept),
-        boiling is not None and not sublimes,
-        YAWS_DOUBT_DECADES if is_estimate else 0.0,
-        sublimes,
-    )
+    is_estimate = boiling is not None and boiling.basis == "estimated"
+    if boiling is not None and is_estimate and confirmed:
+        boiling, is_estimate = replace(boiling, basis="correlated"), False
+    doubt = YAWS_DOUBT_DECADES if is_estimate else 0.0
+    trusted = boiling is not None and not sublimes
+    return Checked(melting, boiling, tuple(kept), trusted, doubt, sublimes)

@@ -333,6 +333,30 @@ def _monotone(points: list[Consensus]) -> list[Consensus]:
     return kept
 
 
+def _point(found: _Settled, temperature_c: float) -> Consensus:
+    """One settled pressure as a value with its range and what was passed over."""
+    every = (*found.says, *found.dropped)
+    passed = tuple(
+        PassedOverValue(
+            Tabulated(s.source, s.family, 10.0**s.log, temperature_c, s.package),
+            "contradicted by the others" if s in found.dropped else "",
+        )
+        for s in every
+        if len(every) > 1
+    )
+    return Consensus(
+        value=10.0**found.log,
+        low=10.0 ** min(found.low, found.log),
+        high=10.0 ** min(max(found.high, found.log), MOST_LOG),
+        basis=found.basis,
+        note=found.note,
+        package=found.package,
+        voices=found.voices,
+        temperature_c=temperature_c,
+        passed_over=passed,
+    )
+
+
 def vapor_points(
     cas: int, curves: Sequence[Curve], anchors: Anchors, ledger: Ledger
 ) -> list[Consensus]:
@@ -351,28 +375,7 @@ def vapor_points(
         if found is None:
             continue
         _record(cas, temperature_c, found, recorded, ledger)
-        several = len(found.says) + len(found.dropped) > 1
-        passed = [
-            PassedOverValue(
-                Tabulated(s.source, s.family, 10.0**s.log, temperature_c, s.package),
-                "contradicted by the others" if s in found.dropped else "",
-            )
-            for s in (*found.says, *found.dropped)
-            if several
-        ]
-        points.append(
-            Consensus(
-                value=10.0**found.log,
-                low=10.0 ** min(found.low, found.log),
-                high=10.0 ** min(max(found.high, found.log), MOST_LOG),
-                basis=found.basis,
-                note=found.note,
-                package=found.package,
-                voices=found.voices,
-                temperature_c=temperature_c,
-                passed_over=tuple(passed),
-            )
-        )
+        points.append(_point(found, temperature_c))
     return _monotone(sorted(points, key=lambda p: p.temperature_c or 0.0))
 
 

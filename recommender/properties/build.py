@@ -10,27 +10,23 @@ from recommender.facts import (
     Claim,
     Fact,
     Number,
-    PassedOver,
     Provenance,
     Truth,
     Verdict,
     Word,
     unknown_number,
 )
-from recommender.limits import Limit, Limits, load_limits
+from recommender.limits import Limit, Limits
 from recommender.physics.vapor import saturation_ppm
+from recommender.properties.dermal import dermal_category, dermal_dose
 from recommender.properties.residence import NAME as FILM_RESIDENCE
 from recommender.properties.residence import Film, film_residence_minutes
 from recommender.properties.state import State, resolve_state
-from recommender.properties.values import MISCIBLE_G_L, number_from
-from recommender.properties.vapor_pressure import (
-    ATMOSPHERE_PA,
-    heat_of_vaporization_j_mol,
-    vapor_pressure_at,
-)
+from recommender.properties.stated_pressure import heat_at, pressure_at
+from recommender.properties.values import MISCIBLE_G_L, leading, number_from, stated_value
+from recommender.properties.vapor_pressure import ATMOSPHERE_PA
 from recommender.scene import Scene
 
-NOT_CLASSIFIED = 6.0
 # Physical temperatures below which the evaporation equations are not used (cryogens boil away).
 _COLDEST_FILM_C = -70.0
 _LIQUID_FORMS = ("liquid", "solution", "molten")
@@ -56,20 +52,21 @@ def _derived(name: str, verdict: Verdict | bool, note: str = "", basis: str = "d
 def _contact(scene: Scene, state: State, saturation: Number, limits: Limits) -> tuple[str, str]:
     """The contact as planned for, and what to say of it.
 
-    A product without vapor to speak of is in the air only as dust, mist or smoke, which settles.
+    A product without vapor to speak of is in the air only as dust, mist or smoke, which settles;
+    one that may have none counts as having none, so that a wider range is never milder.
     """
     if scene.contact != "vapor":
         return scene.contact, ""
     is_solid = state.form in ("solid", "powder")
     least = limits.value("scene.solid_vapor")
     if is_solid:
-        has_vapor = saturation.high is not None and saturation.high >= least
+        has_vapor = saturation.low is not None and saturation.low >= least
     else:
-        has_vapor = state.is_mixture or saturation.high is None or saturation.high >= least
+        has_vapor = state.is_mixture or saturation.low is None or saturation.low >= least
     if has_vapor:
         return scene.contact, ""
     kind = "dust or smoke" if is_solid else "mist"
-    return "splash", f"It gives off no vapor to speak of: in air it is {kind}; planned as splash."
+    return "splash", f"It gives off little or no vapor: in air it is {kind}; planned as splash."
 
 
 def _scene_claims(scene: Scene, chemical: Chemical, stronger: bool) -> list[Claim]:
@@ -126,53 +123,6 @@ def _dissolved_solid(chemical: Chemical, data: CuratedData, bulk: str) -> Claim:
     return _derived("dissolved_solid", Verdict(salt, ("salt",)))
 
 
-def _dermal_category(data: CuratedData, limits: Limits) -> Number:
-    """GHS acute dermal category: the worse of the stated category and the one LD50 implies."""
-    stated = data.values.get("dermal_category", ())
-    doses = data.values.get("dermal_ld50", ())
-    found: list[tuple[float, str, str, str]] = [
-        (v.value, v.source, v.provenance, v.note) for v in stated
-    ]
-    for dose in doses:
-        lowest = dose.value if dose.low is None else dose.low
-        category = next(
-            (i for i in range(1, 6) if lowest <= limits.value(f"ghs.dermal_{i}")), NOT_CLASSIFIED
-        )
-        note = f"from dermal LD50 {lowest:g} mg/kg"
-        found.append((float(category), dose.source, dose.provenance, note))
-    if not found:
-        return unknown_number("dermal_category", "1")
-    worst = min(found, key=lambda item: item[0])
-    others = tuple(PassedOver(c, s, n) for c, s, _, n in found if (c, s, n) != _csn(worst))
-    origin = Provenance("classified", worst[1], worst[2], worst[3])
-    value = worst[0]
-    return Number("dermal_category", value, value, value, "1", origin, passed_over=others)
-
-
-def _csn(item: tuple[float, str, str, str]) -> tuple[float, str, str]:
-    return item[0], item[1], item[3]
-
-
-def _dermal_dose(data: CuratedData, category: Number, limits: Limits) -> Number:
-    """Dermal LD50 for the stage model: measured, else the converted point of the category.
-
-    A stated category was assigned at the published edges, whatever edges are in force here.
-    """
-    values = data.values.get("dermal_ld50", ())
-    if values:
-        return number_from("dermal_ld50", "mg/kg", values)
-    if category.mid is None or category.mid > 4:
-        return unknown_number("dermal_ld50", "mg/kg")
-    step = int(category.mid)
-    point = limits.value(f"ghs.dermal_point_{step}")
-    published = load_limits()
-    least = published[f"ghs.dermal_{step - 1}"].value if step > 1 else 1.0
-    most = max(point, published[f"ghs.dermal_{step}"].value)
-    note = f"converted point estimate for category {step}"
-    origin = Provenance("estimated", "ghs", "memory", note)
-    return Number("dermal_ld50", min(least, point), point, most, "mg/kg", origin)
-
-
 def _viscosity(data: CuratedData, limits: Limits) -> Number:
     """Viscosity in cP; a liquid said to be thin or thick is bounded by that."""
     values = data.values.get("viscosity", ())
@@ -193,15 +143,15 @@ def _viscosity(data: CuratedData, limits: Limits) -> Number:
 
 
 def _solubility(data: CuratedData, limits: Limits) -> Number:
-    values = tuple(v for v in data.values.get("water_solubility", ()) if v.counts)
-    if values and values[0].value >= MISCIBLE_G_L:
-        lead = values[0]
-        low = min([v.value if v.low is None else v.low for v in values])
-        origin = Provenance(lead.basis, lead.source, lead.provenance, lead.note or "miscible")
-        return Number(
-            "water_solubility", min(low, lead.value), lead.value, lead.value, "g/L", origin
-        )
-    return number_from("water_solubility", "g/L", values, limits.value("uncertainty.solubility"))
+    values = data.values.get("water_solubility", ())
+    factor = limits.value("uncertainty.solubility")
+    number = number_from("water_solubility", "g/L", values, factor)
+    if number.mid is None or number.mid < MISCIBLE_G_L:
+        return number
+    counting = leading(values)
+    low = min([v.value if v.low is None else v.low for v in counting])
+    origin = replace(number.origin, note=number.origin.note or "miscible")
+    return replace(number, low=min(low, number.mid), high=number.mid, origin=origin)
 
 
 def _density(data: CuratedData, limits: Limits) -> Number:
@@ -236,21 +186,26 @@ def _vapor_pressure(
     points = data.values.get("vapor_pressure", ())
     if state.film_temperature_c <= _COLDEST_FILM_C:
         return unknown_number("vapor_pressure", "Pa")
-    if state.form == "solution" and chemical.form != "solution":
-        return unknown_number("vapor_pressure", "Pa")  # the dissolved product's is not held
+    is_dissolved = state.form == "solution" and chemical.form != "solution"
+    if is_dissolved and stated_value(points) is None:  # the dissolved product's is not held
+        return unknown_number("vapor_pressure", "Pa")
     if not points and state.form in ("solid", "powder"):
         return unknown_number("vapor_pressure", "Pa")
-    return vapor_pressure_at(points, boiling_c, state.film_temperature_c, limits)
+    return pressure_at(points, boiling_c, state.film_temperature_c, limits)
 
 
-def _film_residence(
+def film_residence(
     chemical: Chemical,
     data: CuratedData,
     state: State,
     numbers: Mapping[str, Number],
     limits: Limits,
+    film: str = "persistence.film",
 ) -> Number:
-    """Residence of the reference film in minutes; names what is missing when it is not known."""
+    """Residence of a film in minutes; names what is missing when it is not known.
+
+    ``film`` is the limit that says how thick it is: the reference film unless given.
+    """
     pressure, mass = numbers["vapor_pressure"], numbers["molar_mass"]
     missing = tuple(n.name for n in (pressure, mass) if not n.is_known)
     unknown = unknown_number(FILM_RESIDENCE, "min")
@@ -259,19 +214,19 @@ def _film_residence(
     if state.film_temperature_c < _COLDEST_FILM_C:
         return unknown.with_missing(("vapor_pressure",))
     boiling = None if state.is_mixture else numbers["boiling_point"].mid
-    film = Film(
+    wetted = Film(
         pressure=pressure,
         density=numbers["density"],
         molar_mass_g_mol=mass.mid,
         formula=chemical.formula,
         temperature_c=state.film_temperature_c,
         wind_m_s=state.wind_m_s,
-        heat_of_vaporization_j_mol=heat_of_vaporization_j_mol(
+        heat_of_vaporization_j_mol=heat_at(
             data.values.get("vapor_pressure", ()), boiling, state.film_temperature_c, limits
         ),
         loses_water=chemical.form == "solution",
     )
-    return film_residence_minutes(film, limits.value("persistence.film"), limits)
+    return film_residence_minutes(wetted, limits.value(film), limits)
 
 
 def _saturation(pressure: Number) -> Number:
@@ -355,13 +310,13 @@ def _numbers(
     limits: Limits,
 ) -> dict[str, Number]:
     """Every numeric fact: published values, and what follows from them at the scene."""
-    category = _dermal_category(data, limits)
+    category = dermal_category(data, limits)
     boiling = None if state.is_mixture else plain["boiling_point"].mid
     pressure = _vapor_pressure(chemical, data, state, boiling, limits)
     numbers = {
         **plain,
         "dermal_category": category,
-        "dermal_ld50": _dermal_dose(data, category, limits),
+        "dermal_ld50": dermal_dose(data, category, limits),
         "viscosity": _viscosity(data, limits),
         "water_solubility": _solubility(data, limits),
         "density": _density(data, limits),
@@ -369,7 +324,7 @@ def _numbers(
         "saturation": _saturation(pressure),
         **_scene_numbers(scene, state),
     }
-    numbers[FILM_RESIDENCE] = _film_residence(chemical, data, state, numbers, limits)
+    numbers[FILM_RESIDENCE] = film_residence(chemical, data, state, numbers, limits)
     numbers["vapor_hazard_ratio"] = _hazard_ratio(numbers["saturation"], numbers["idlh"])
     return numbers
 

@@ -8,6 +8,7 @@ from recommender.chemicals.table import PropertyValue
 from recommender.facts import Number, PassedOver, Provenance, unknown_number
 
 MISCIBLE_G_L = 1000.0
+STATED = "stated"
 
 
 def spread(value: PropertyValue, factor: float) -> tuple[float, float]:
@@ -21,14 +22,26 @@ def spread(value: PropertyValue, factor: float) -> tuple[float, float]:
     return min(low, value.value), max(high, value.value)
 
 
+def stated_value(values: Sequence[PropertyValue]) -> PropertyValue | None:
+    """Return the value that somebody stated, if any."""
+    return next((v for v in values if v.basis == STATED and v.counts), None)
+
+
+def leading(values: Sequence[PropertyValue]) -> tuple[PropertyValue, ...]:
+    """Return the values that lead and span the range: a stated one alone, else all that count."""
+    stated = stated_value(values)
+    return tuple(v for v in values if v.counts) if stated is None else (stated,)
+
+
 def number_from(
     name: str, unit: str, values: Sequence[PropertyValue], factor: float = 1.0
 ) -> Number:
     """Build a fact from published values: the first that counts leads, those that count span.
 
-    What does not count, such as a value dropped by a check, is only passed over.
+    What does not count, such as a value dropped by a check, is only passed over; so is everything
+    beside a value that somebody stated.
     """
-    counting = [value for value in values if value.counts]
+    counting = leading(values)
     if not counting:
         return unknown_number(name, unit)
     lead = counting[0]

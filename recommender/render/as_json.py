@@ -39,6 +39,7 @@ from recommender.recommend import (
     Solution,
     do_not_use_words,
 )
+from recommender.render.stated import stated_dict
 from recommender.render.words import label_of, persistence_text, release_text
 
 _SIGNIFICANT = 6
@@ -357,6 +358,7 @@ def plan_to_dict(plan: Plan) -> dict[str, Any]:
         "unknowns": [{"fact": name, "label": label_of(name)} for name in plan.unknowns],
         "sensitivity": [],
         "trace": [_step(step) for step in outcomes.steps],
+        "stated": [stated_dict(entry) for entry in plan.stated],
         "always": list(ALWAYS),
         "call_technician": list(plan.call_technician),
         "policy": None if plan.policy is None else _policy(plan.policy, plan.scene.contact),

@@ -37,6 +37,7 @@ _MOST_CAUTIONS = 5
 _ON_ANY_SUIT = ("solvent", "blast")
 _WATER = ("water-first", "little-water")
 _MOST_UNKNOWNS = 5
+_MOST_NAMES = 24
 
 
 def print_to_text(renderable: RenderableType, *, width: int = WIDTH, styled: bool = False) -> str:
@@ -347,7 +348,9 @@ def match_text(match: Match, others: tuple[Chemical, ...], *, styled: bool = Fal
         grid.add_row("NOTE", Text(" ".join(match.notes)))
     names = [*chemical.synonyms, *chemical.trade_names]
     if names:
-        grid.add_row("ALSO", Text("; ".join(names)))
+        more = len(names) - _MOST_NAMES
+        rest = f"; and {more} more" if more > 0 else ""
+        grid.add_row("ALSO", Text("; ".join(names[:_MOST_NAMES]) + rest))
     if chemical.note:
         grid.add_row("ROW NOTE", Text(chemical.note))
     if others:

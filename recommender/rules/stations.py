@@ -151,11 +151,24 @@ def _harm_words(facts: Facts) -> str:
     "STN-050",
     title="It kills or maims through skin",
     stage=_STAGE,
-    sources=("judgement", "osha-1910-120-c", "dot-173", "ghs"),
+    sources=(
+        "judgement",
+        "osha-1910-120-c",
+        "dot-173",
+        "ghs",
+        "epa-pcb",
+        "epa-261-7",
+        "epa-156-146",
+    ),
     floor=True,
 )
 def skin_harm(facts: Facts, limits: Limits) -> Decision:
-    """Steps follow the hazard (29 CFR 1910.120 App. C). Volatility never cancels harm to skin."""
+    """Steps follow the hazard (29 CFR 1910.120 App. C). Volatility never cancels harm to skin.
+
+    Where federal rules count cycles they count by toxicity and soiling: two for PCB surfaces,
+    three for containers of acutely hazardous waste and of pesticides. For a suit that is an
+    analogy, no more.
+    """
     return when(
         all_of(facts["contact_condensed"], harms_through_skin(facts, limits)),
         Positions(1, 1, 1, f"harm through skin{_harm_words(facts)}"),

@@ -1,0 +1,1 @@
+"""Lets the tests of every folder import the modules beside this file."""
