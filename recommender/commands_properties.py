@@ -97,7 +97,7 @@ def properties(
 
     try:
         plan = recommend(" ".join(chemical), _scene(units, given), stated=stated)
-        found = _store_findings(plan.chemical)
+        found = store_findings(plan.chemical)
     except RecommenderError as problem:
         _stop(problem)
     if as_json:
@@ -106,7 +106,7 @@ def properties(
     click.echo(properties_text(plan, units, found, styled=sys.stdout.isatty()), nl=False)
 
 
-def _store_findings(chemical: Chemical) -> Findings | None:
+def store_findings(chemical: Chemical) -> Findings | None:
     """What the local store says of a chemical that comes out of it; None of any other."""
     from recommender.chemicals.table import LIBRARY_GROUP
 

@@ -152,6 +152,17 @@ PRESSURE = Dimension(
         "psi": "psi psia lb/in2 lbf/in2 lbs/in2",
         "inch_Hg": "inHg inofHg inchesofmercury",
     },
+    exact={
+        "mmHg": ("0", "133.322387415", "1"),  # conventional millimeter of mercury
+        "torr": ("0", "101325", "760"),
+        "pascal": ("0", "1", "1"),
+        "hectopascal": ("0", "100", "1"),
+        "kilopascal": ("0", "1000", "1"),
+        "bar": ("0", "100000", "1"),
+        "millibar": ("0", "100", "1"),
+        "standard_atmosphere": ("0", "101325", "1"),
+        "psi": ("0", "4.4482216152605", "0.00064516"),  # pound-force over square inch, exact
+    },
     cased={"MPa": "megapascal", "mPa": "millipascal"},
     refused={"mpa": "can be MPa or mPa. Write it in kPa or Pa", "psig": _GAUGE, "barg": _GAUGE},
 )

@@ -22,6 +22,19 @@ Changes = Mapping[str, Change]
 BY_ID: Mapping[str, Rule] = {rule.id: rule for rule in ALL_RULES}
 MADE = Provenance("stated", "judgement", "judgement")
 TRUTHS = {True: Truth.YES, False: Truth.NO, None: Truth.UNKNOWN}
+NUMBERS_AT_FIRST = {
+    "dermal_category": 6.0,
+    "viscosity": 1.0,
+    "water_solubility": 50.0,
+    "boiling_point": 100.0,
+    "film_residence": 1.0,
+    "persistence": 1.0,
+    "positions_so_far": 1.0,
+    "saturation": 1000.0,
+    "vapor_hazard_ratio": 0.001,
+    "ionization_energy": 12.0,
+    "air_temperature": 20.0,
+}
 YES_AT_FIRST = ("contact_condensed", "identity_known", "form_liquid", "vapor_can_condense")
 
 
@@ -42,7 +55,7 @@ def _at_first() -> Mapping[str, Fact]:
             facts[name] = unknown_number(name, fact.unit)
         else:
             facts[name] = Word(name, "", MADE)
-    for name, value in (("persistence", 1.0), ("positions_so_far", 1.0), ("air_temperature", 20.0)):
+    for name, value in NUMBERS_AT_FIRST.items():
         facts[name] = Number(name, value, value, value, "1", MADE)
     return facts
 

@@ -99,6 +99,7 @@ def _listed_names() -> Mapping[str, tuple[str, str]]:
     for key, chemical in load_chemicals().items():
         for name in chemical.all_names:
             names.setdefault(normalize_name(name), (name, key))
+        names.setdefault(normalize_name(key), (chemical.name, key))
     return names
 
 

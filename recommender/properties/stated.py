@@ -249,7 +249,7 @@ def _read(named: Named, typed: str, text: str, kind: Kind) -> tuple[float, str]:
     if value == 0.0 and kind.low > 0.0:
         least = "nothing has none; write the smallest that the sheet could mean, as '<0.01 ...'"
         raise _refuse(named, typed, least, kind.example)
-    if unit == kind.dimension.unit and not kind.low <= value <= kind.high:
+    if not kind.low <= value <= kind.high:
         why = (
             f"it is {value:.6g} {unit}, outside {kind.low:g} to {kind.high:g} {unit}; check the "
             "number and the unit"

@@ -165,6 +165,8 @@ def _one_sided(one: StatedValue, limits: Limits) -> tuple[float, float, float]:
     reach = limits.value("uncertainty.stated_one_sided")
     if one.side == "below":
         low = kind.low if one.fact in _TEMPERATURES else value / reach
+        if one.fact != VAPOR_PRESSURE:
+            low = min(value, max(low, kind.low))
         return (value / _DOSE_BELOW if one.fact == DOSE else value), low, value
     high = value * reach if one.fact == VAPOR_PRESSURE else kind.high
     return value, value, max(value, min(high, kind.high))
