@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from recommender.commands_policy import POLICY_VARIABLE, read_policy
 from recommender.errors import DataError, RecommenderError, StoreError
 from recommender.scene import Scene
 from recommender.units import UnitSystem, parse_air_temperature, parse_percent, parse_temperature
@@ -77,11 +78,19 @@ def _scene(units: UnitSystem, given: dict[str, str | None]) -> Scene:
 @click.option("--product-temp", metavar="TEMP", help="Product temperature, such as 300F.")
 @click.option("--units", type=click.Choice(("us", "si")), default="us", show_default=True)
 @stated_option
+@click.option(
+    "--policy",
+    "policy_file",
+    metavar="FILE",
+    envvar=POLICY_VARIABLE,
+    help=f"Local policy (TOML), for its limits. Left out: {POLICY_VARIABLE}, if it is set.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print as JSON.")
 def properties(
     chemical: tuple[str, ...],
     units: UnitSystem,
     stated: tuple[StatedValue, ...],
+    policy_file: str | None,
     as_json: bool,
     **given: Any,
 ) -> None:
@@ -96,7 +105,9 @@ def properties(
     from recommender.render.properties import properties_json, properties_text
 
     try:
-        plan = recommend(" ".join(chemical), _scene(units, given), stated=stated)
+        policy = None if policy_file is None else read_policy(policy_file)
+        scene = _scene(units, given)
+        plan = recommend(" ".join(chemical), scene, policy=policy, stated=stated)
         found = store_findings(plan.chemical)
     except RecommenderError as problem:
         _stop(problem)

@@ -701,7 +701,8 @@ def test_common_quantities_are_read_without_loading_pint() -> None:
         "import sys; from recommender import units as u;"
         "u.parse_air_temperature('75F'); u.parse_speed('5 mph'); u.parse_speed('8 kt');"
         "u.parse_percent('37%'); u.parse_volume('50', 'us'); u.parse_length('12 ft');"
+        "u.parse_pressure('20 mmHg'); u.parse_pressure('3 kPa'); u.parse_pressure('1 psi');"
         "assert 'pint' not in sys.modules;"
-        "u.parse_pressure('20 mmHg'); assert 'pint' in sys.modules"
+        "u.parse_pressure('20 inHg'); assert 'pint' in sys.modules"
     )
     subprocess.run([sys.executable, "-c", script], check=True, timeout=60)

@@ -51,7 +51,10 @@ def none_before_dry_step(facts: Facts, limits: Limits) -> Decision:
 
 @rule("GROSS-050", title="A rinse from the head down", stage=_STAGE, sources=("doe-em-5503",))
 def light(facts: Facts, limits: Limits) -> Decision:
-    """A short low-pressure rinse takes off what is loose before anyone touches the suit."""
+    """A short low-pressure rinse takes off what is loose before anyone touches the suit.
+
+    How many seconds is practice, not published.
+    """
     return when(not_(facts["first_is_air"]), Gross(Emphasis.LIGHT, "takes off what is loose"))
 
 
