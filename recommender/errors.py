@@ -117,9 +117,7 @@ class ChemicalNotFoundError(LookupFailedError):
         advice: where a wider search is to be had, or why this one ended; may be empty.
     """
 
-    def __init__(
-        self, typed: str, nearest: tuple[tuple[str, str], ...], advice: str = ""
-    ) -> None:
+    def __init__(self, typed: str, nearest: tuple[tuple[str, str], ...], advice: str = "") -> None:
         self.typed = typed[:60]
         self.nearest = nearest
         self.advice = advice

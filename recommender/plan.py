@@ -122,7 +122,11 @@ def _method_facts(choice: MethodChoice, facts: Mapping[str, Fact]) -> list[Claim
         "first_is_dry": Method.DRY,
     }
     claims = [_claim(name, choice.first is method) for name, method in names.items()]
-    ends_dry = choice.first is Method.DRY and Facts(facts).word("after_first") in _DRY_ENDS
+    view = Facts(facts)
+    follows = view.word("after_first")
+    reacts = view["reacts_violently_with_water"].is_yes
+    # What nobody has said of a violent reactive is that water may follow.
+    ends_dry = choice.first is Method.DRY and (follows in _DRY_ENDS or (not follows and reacts))
     return [*claims, _claim("stays_dry", ends_dry)]
 
 

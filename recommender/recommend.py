@@ -32,7 +32,7 @@ from recommender.plan import run_stages, unknown_names
 from recommender.policy import SOURCE, Policy
 from recommender.properties.build import KnownFacts, build_facts
 from recommender.properties.stated import StatedValue
-from recommender.properties.stated_apply import AppliedStated, apply_stated
+from recommender.properties.stated_apply import Applied, AppliedStated, apply_stated
 from recommender.rules.stage_model import WASH_CLASSES, covers, reassures, screens
 from recommender.scene import Scene
 from recommender.standard_line import StandardLine, standard_line
@@ -253,22 +253,34 @@ def recommend(
         DataError: a floor rule was switched off, or a table is damaged.
         StoreError: the chemical comes out of the local store, which is missing or damaged.
     """
-    scene = scene or Scene()
     used = load_limits() if limits is None else limits
     if policy is not None:
         used = policy.limits(used)
         switched_off = {**(switched_off or {}), **policy.switched_off}
+    _check_switched_off(switched_off)
+    scene = scene or Scene()
     match = _match(chemical, scene, store)
     scene = replace(scene, form=scene.form or match.form or None)
     if data is None:
         data = match.data or _library_data(match.chemical, store) or load_data(match.chemical)
     applied = apply_stated(match.chemical, data, stated, Limits(used))
+    return _recommend(match, scene, used, switched_off, policy, applied)
+
+
+def _recommend(
+    match: Match,
+    scene: Scene,
+    used: Mapping[str, Limit],
+    switched_off: Mapping[str, str] | None,
+    policy: Policy | None,
+    applied: Applied,
+) -> Plan:
+    """Plan with the values that lead, and say what stating some of them changed."""
     data = applied.data
-    _check_switched_off(switched_off)
     known, outcomes = _settle(match, scene, used, switched_off, data)
-    scene = replace(scene, contact=known.contact)
+    contact = replace(scene, contact=known.contact)
     outcomes = with_stated(outcomes, applied)
-    plan = _plan(match, scene, known, _with_local(outcomes, scene, policy), used, policy)
+    plan = _plan(match, contact, known, _with_local(outcomes, contact, policy), used, policy)
     notes = applied.notes
     if applied.entries:
         with suppress(SceneError):  # a form that is possible only with the stated values

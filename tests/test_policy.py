@@ -565,7 +565,8 @@ def milder(before: Plan, after: Plan) -> list[str]:
         "crew": after.needs.crew_high < before.needs.crew_high
         or after.needs.crew_low < before.needs.crew_low,
         "crew notes": set(a.crew_notes) - set(b.crew_notes),
-        "water": after.needs.water_high_gal < before.needs.water_high_gal and not b.stays_dry,
+        "water": after.needs.water_high_gal < before.needs.water_high_gal
+        and b.stations.kind == "wash",
         "standard line": before.standard_line.applies
         and not after.standard_line.applies
         and b.stations.recommended < after.standard_line.positions,

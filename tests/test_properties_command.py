@@ -179,9 +179,8 @@ def test_rows_can_be_made_without_a_plan() -> None:
 
 def test_local_limits_are_those_of_the_plan(tmp_path: Path) -> None:
     policy = tmp_path / "policy.toml"
-    policy.write_text(
-        'department = "Invented Valley"\ndate = 2026-11-25\n[limits]\n"persistence.film" = "0.2 mm"\n'
-    )
+    head = 'department = "Invented Valley"\ndate = 2026-11-25\n'
+    policy.write_text(f'{head}[limits]\n"persistence.film" = "0.2 mm"\n')
     rows = table_of("toluene", "--policy", str(policy))["properties"]
     assert rows["film_residence"]["words"] == "0.2 mm"
     assert run("properties", "toluene", "--policy", str(tmp_path / "none")).exit_code == 2

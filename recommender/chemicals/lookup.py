@@ -328,9 +328,7 @@ def is_a_name(text: str) -> bool:
     return 0 < len(query) <= _LONGEST_NAME and normalize_name(query) != ""
 
 
-def held(
-    text: str, *, form: str | None = None, concentration: float | None = None
-) -> Match | None:
+def held(text: str, *, form: str | None = None, concentration: float | None = None) -> Match | None:
     """Find one chemical that a text names exactly; None where it names none.
 
     Raises:

@@ -15,9 +15,8 @@ from recommender.library.store import Store
 from recommender.library.un_numbers import un_digits
 
 COUNT = 6
-# A curated or listed name this near is what was meant; else every name of the store is searched.
-NEAR_ENOUGH = 0.86
 _LEAST = 0.6
+_ROUNDING = 1e-6
 # How much nearer a name of a lower tier has to be to come first: curated, listed, the rest.
 _BEHIND = (0.0, 0.02, 0.05)
 # Names this much less like it than the best are not shown.
@@ -67,10 +66,12 @@ def _pool(store: Store, *, listed_only: bool) -> Mapping[str, str]:
     """Normalized names to CAS numbers; read once for an open store."""
     pools = _NAMES.setdefault(store, {})
     if listed_only not in pools:
-        names: dict[str, str] = {}
-        for norm, cas, _ in store.search_names(listed_only=listed_only):
-            names.setdefault(norm, cas)
-        pools[listed_only] = names
+        names: dict[str, tuple[int, str]] = {}
+        for norm, cas, kind in store.search_names(listed_only=listed_only):
+            held = names.get(norm)
+            if held is None or kind < held[0]:
+                names[norm] = (kind, cas)
+        pools[listed_only] = {norm: cas for norm, (_, cas) in names.items()}
     return pools[listed_only]
 
 
@@ -103,8 +104,10 @@ def _in_table(query: str) -> list[Near]:
     ]
 
 
-def _is_worth_showing(near: Sequence[Near]) -> bool:
-    return any(n.likeness >= NEAR_ENOUGH for n in near)
+def _is_one_slip_away(near: Sequence[Near], query: str) -> bool:
+    """Whether one slip makes the query of a curated name; then no other is looked for."""
+    least = 1.0 - 1.0 / len(query) - _ROUNDING
+    return any(n.tier == 0 and n.likeness >= least for n in near)
 
 
 def nearest(text: str, store: Store | None, count: int = COUNT) -> tuple[tuple[str, str], ...]:
@@ -119,7 +122,7 @@ def nearest(text: str, store: Store | None, count: int = COUNT) -> tuple[tuple[s
     near = _in_table(query)
     if store is not None:
         near += _in_store(store, query, listed_only=True)
-        if not _is_worth_showing(near):
+        if not _is_one_slip_away(near, query):
             near += _in_store(store, query, listed_only=False)
     least = max((n.likeness for n in near), default=0.0) - _FARTHER
     best: dict[str, Near] = {}

@@ -49,7 +49,9 @@ def _derived(name: str, verdict: Verdict | bool, note: str = "", basis: str = "d
     return Claim(name, verdict.truth, origin, verdict.missing)
 
 
-def _contact(scene: Scene, state: State, saturation: Number, limits: Limits) -> tuple[str, str]:
+def _contact(
+    chemical: Chemical, scene: Scene, state: State, saturation: Number, limits: Limits
+) -> tuple[str, str]:
     """The contact as planned for, and what to say of it.
 
     A product without vapor to speak of is in the air only as dust, mist or smoke, which settles;
@@ -58,11 +60,11 @@ def _contact(scene: Scene, state: State, saturation: Number, limits: Limits) -> 
     if scene.contact != "vapor":
         return scene.contact, ""
     is_solid = state.form in ("solid", "powder")
-    least = limits.value("scene.solid_vapor")
-    if is_solid:
-        has_vapor = saturation.low is not None and saturation.low >= least
-    else:
-        has_vapor = state.is_mixture or saturation.low is None or saturation.low >= least
+    boils_off = state.form in ("gas", "cryogenic")
+    has_vapor = saturation.high is not None and saturation.high >= limits.value("scene.solid_vapor")
+    if not is_solid:
+        # Not knowing the vapor pressure of a known liquid must not make the plan milder.
+        has_vapor = has_vapor or boils_off or state.is_mixture or not chemical.is_known
     if has_vapor:
         return scene.contact, ""
     kind = "dust or smoke" if is_solid else "mist"
@@ -88,6 +90,8 @@ def _scene_claims(scene: Scene, chemical: Chemical, stronger: bool) -> list[Clai
 
 def _is_liquid(chemical: Chemical, state: State, bulk: str, condensed_gas: bool) -> Verdict | bool:
     """Whether it may lie on a suit as a liquid. Nobody can tell of a gas without a name."""
+    if chemical.form in _LIQUID_FORMS and bulk in ("solid", "powder"):
+        return True  # a liquid that froze thaws at doffing
     if state.form == "aerosol" and bulk in ("gas", "cryogenic"):
         return True  # a mist of a liquefied gas wets what it settles on
     if state.form == "gas" and not chemical.is_known and not condensed_gas:
@@ -356,7 +360,7 @@ def build_facts(
         chemical, scene, plain["melting_point"].mid, plain["boiling_point"].mid, view
     )
     numbers = _numbers(chemical, scene, state, found, plain, view)
-    contact, said = _contact(scene, state, numbers["saturation"], view)
+    contact, said = _contact(chemical, scene, state, numbers["saturation"], view)
     scene = replace(scene, contact=contact)
     claims: list[Claim] = [
         *_scene_claims(scene, chemical, stronger_than_held),

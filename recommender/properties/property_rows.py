@@ -90,26 +90,9 @@ class Findings:
     reasons: Mapping[str, str] = field(default_factory=dict)
 
 
-def property_rows(
-    chemical: Chemical,
-    data: CuratedData,
-    known: KnownFacts,
-    limits: Limits,
-    stated: Sequence[AppliedStated] = (),
-    found: Findings | None = None,
-) -> tuple[PropertyRow, ...]:
-    """Return the rows in the order in which they are read.
-
-    Args:
-        chemical: the row planned for.
-        data: the facts and values planned with.
-        known: the facts at the scene.
-        limits: the limits in force.
-        stated: what the user stated.
-        found: what the local store says beside the values.
-    """
-    table = _Table(chemical, data, known, limits)
-    rows = (
+def _all_rows(table: _Table) -> tuple[PropertyRow, ...]:
+    """Every row, in the order in which they are read."""
+    return (
         table.fact("molar_mass"),
         table.fact("melting_point"),
         table.fact("boiling_point"),
@@ -134,6 +117,27 @@ def property_rows(
         table.fact("dermal_ld50"),
         table.claim("skin_notation"),
     )
+
+
+def property_rows(
+    chemical: Chemical,
+    data: CuratedData,
+    known: KnownFacts,
+    limits: Limits,
+    stated: Sequence[AppliedStated] = (),
+    found: Findings | None = None,
+) -> tuple[PropertyRow, ...]:
+    """Return the rows in the order in which they are read.
+
+    Args:
+        chemical: the row planned for.
+        data: the facts and values planned with.
+        known: the facts at the scene.
+        limits: the limits in force.
+        stated: what the user stated.
+        found: what the local store says beside the values.
+    """
+    rows = _all_rows(_Table(chemical, data, known, limits))
     warned = {e.stated.fact: e for e in stated}
     found = found or Findings()
     return tuple(_with_words(row, warned.get(row.id), found) for row in rows)

@@ -97,6 +97,7 @@ def _check_temperature(
     stated_c: float | None,
     melting_c: float | None,
     boiling_c: float | None,
+    coldest_c: float,
 ) -> None:
     """Refuse a stated product temperature that contradicts a molten or cryogenic form."""
     if stated_c is None:
@@ -107,11 +108,12 @@ def _check_temperature(
             f"{chemical.name} melts at {_celsius(melting_c)}: it is not molten at "
             f"{_celsius(stated_c)}. Leave the form or the product temperature out."
         )
-    high = _WARMEST_CRYOGEN_C if boiling_c is None else boiling_c + _MARGIN_C
+    high = _WARMEST_CRYOGEN_C if boiling_c is None else max(boiling_c + _MARGIN_C, coldest_c)
     if form == "cryogenic" and stated_c > high:
+        boils = "" if boiling_c is None else f" ({chemical.name} boils at {_celsius(boiling_c)})"
         raise SceneError(
-            f"A cryogenic product is not at {_celsius(stated_c)}. Leave the form or the product "
-            "temperature out."
+            f"A cryogenic product is not at {_celsius(stated_c)}{boils}. Leave the form or the "
+            "product temperature out."
         )
 
 
@@ -147,6 +149,30 @@ def _product_temperature(
     return air_c, ""
 
 
+def _melted_or_set(
+    form: str, product_c: float, melting_c: float, notes: list[str], limits: Limits
+) -> str:
+    """The usual form, unless the product's temperature has melted it or let it set."""
+    at = f"It melts at {_celsius(melting_c)}: planned as"
+    if form in ("solid", "powder") and product_c > melting_c:
+        melted = "molten" if product_c >= limits.value("state.hot_product") else "liquid"
+        notes.append(f"{at} {melted} at {_celsius(product_c)}.")
+        return melted
+    if form == "molten" and product_c < melting_c - _MARGIN_C:
+        notes.append(f"{at} solid at {_celsius(product_c)}.")
+        return "solid"
+    return form
+
+
+def _weather(scene: Scene, limits: Limits) -> tuple[float, float]:
+    """Air temperature and wind, or what is assumed of them."""
+    air_c, wind = scene.air_temperature_c, scene.wind_m_s
+    return (
+        limits.value("scene.air_temperature") if air_c is None else air_c,
+        limits.value("scene.wind") if wind is None else wind,
+    )
+
+
 def resolve_state(
     chemical: Chemical,
     scene: Scene,
@@ -160,12 +186,7 @@ def resolve_state(
         SceneError: the stated form is impossible for this chemical at this temperature.
     """
     notes: list[str] = []
-    air_c = scene.air_temperature_c
-    if air_c is None:
-        air_c = limits.value("scene.air_temperature")
-    wind = scene.wind_m_s
-    if wind is None:
-        wind = limits.value("scene.wind")
+    air_c, wind = _weather(scene, limits)
     form = scene.form or chemical.form
     is_mixture = not chemical.formula or chemical.form == "solution" or form == "solution"
     if not form:
@@ -180,17 +201,16 @@ def resolve_state(
         _check_solid(chemical, scene.form, product_c, melting_c)
         _check_liquid(chemical, scene.form, product_c, melting_c)
         _check_gas(chemical, scene.form, product_c, boiling_c, is_mixture)
-    _check_temperature(chemical, form, scene.product_temperature_c, melting_c, boiling_c)
+    _check_temperature(
+        chemical,
+        scene.form or "",
+        scene.product_temperature_c,
+        melting_c,
+        boiling_c,
+        limits.value("state.cryogenic_boiling_point"),
+    )
     if scene.form == "solution" and chemical.form != "solution" and chemical.is_known:
         notes.append("No row holds this solution: planned with the undiluted chemical's hazards.")
-    if (
-        scene.form is None
-        and form in ("solid", "powder")
-        and melting_c is not None
-        and (product_c > melting_c)
-    ):
-        form = "molten" if product_c >= limits.value("state.hot_product") else "liquid"
-        notes.append(
-            f"It melts at {_celsius(melting_c)}: planned as {form} at {_celsius(product_c)}."
-        )
+    if scene.form is None and melting_c is not None:
+        form = _melted_or_set(form, product_c, melting_c, notes, limits)
     return State(form, air_c, product_c, min(product_c, air_c), wind, is_mixture, tuple(notes))

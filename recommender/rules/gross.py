@@ -44,8 +44,8 @@ def none_when_wiping(facts: Facts, limits: Limits) -> Decision:
 )
 def none_before_dry_step(facts: Facts, limits: Limits) -> Decision:
     """A small amount of water starts the reaction; after the dry step, flood or keep dry."""
-    follows = facts.word("after_first") or "flood"
-    after = {"flood": "heavy, in flood volume"}.get(follows, "only on the technician's word")
+    stays_dry = facts["stays_dry"].is_yes
+    after = "only on the technician's word" if stays_dry else "heavy, in flood volume"
     return when(facts["first_is_dry"], NoGross("dry step first", after=after))
 
 

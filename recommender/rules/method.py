@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from recommender.effects import Direction, First, Method
 from recommender.engine import Decision, Stage, rule, when
-from recommender.facts import Facts, all_of, any_of, not_
+from recommender.facts import Facts, Verdict, all_of, any_of, not_, settled
 from recommender.limits import Limits
 from recommender.rules.common import leaves_nothing
 
@@ -24,6 +24,11 @@ _THEN = {
 
 def _then(facts: Facts, default: str) -> str:
     return _THEN.get(facts.word("after_first"), _THEN[default])
+
+
+def _unless(verdict: Verdict) -> Verdict:
+    """Step aside for a settled yes only: not knowing it must not cost a dry first step."""
+    return settled(not verdict.is_yes)
 
 
 def _how(facts: Facts, default: str) -> str:
@@ -118,8 +123,8 @@ def pyrophoric(facts: Facts, limits: Limits) -> Decision:
                 all_of(facts["contact_vapor"], facts["vapor_can_condense"]),
             ),
             facts["pyrophoric"],
-            not_(facts["keep_wet"]),
-            not_(facts["reacts_violently_with_water"]),
+            _unless(facts["keep_wet"]),
+            _unless(facts["reacts_violently_with_water"]),
         ),
         First(
             Method.HOLD,
@@ -143,9 +148,9 @@ def reactive_solid(facts: Facts, limits: Limits) -> Decision:
             facts["contact_condensed"],
             facts["reacts_violently_with_water"],
             facts["form_solid"],
-            not_(facts["keep_wet"]),
+            _unless(facts["keep_wet"]),
         ),
-        First(Method.DRY, _how(facts, "brush or scrape it off dry"), _then(facts, "flood")),
+        First(Method.DRY, _how(facts, "brush or scrape it off dry"), _then(facts, "technician")),
     )
 
 
@@ -163,12 +168,12 @@ def reactive_liquid(facts: Facts, limits: Limits) -> Decision:
             facts["contact_condensed"],
             facts["reacts_violently_with_water"],
             facts["form_liquid"],
-            not_(facts["form_molten"]),
+            _unless(facts["form_molten"]),
         ),
         First(
             Method.DRY,
             _how(facts, "blot or cover with dry mineral absorbent"),
-            _then(facts, "flood"),
+            _then(facts, "technician"),
         ),
     )
 
@@ -194,7 +199,7 @@ def reactive_vapor(facts: Facts, limits: Limits) -> Decision:
         First(
             Method.DRY,
             "air out upwind and look; take off dry whatever shows",
-            _then(facts, "flood"),
+            _then(facts, "technician"),
         ),
     )
 

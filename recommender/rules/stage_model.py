@@ -181,12 +181,17 @@ def one_more(facts: Facts, limits: Limits) -> Decision:
     sources=("judgement", "ghs"),
 )
 def one_more_perhaps(facts: Facts, limits: Limits) -> Decision:
-    """Where only the most toxic end of the class misses the target, the range grows."""
+    """Where only the most toxic end of the class misses the target, the range grows.
+
+    So it does where nobody knows the class.
+    """
     effect = Positions(0, 0, 1, "the stage model asks for one more at its cautious end")
     found = screens(facts, limits)
     applicable = covers(facts, limits)
     if found is None:
-        return when(NO, effect)
+        open_question = not facts.number("dermal_category").is_known
+        unknown = Verdict(Truth.UNKNOWN, ("dermal_category",)) if open_question else NO
+        return when(all_of(applicable, unknown), effect)
     cautious, middle, _ = found
     so_far = facts.number("positions_so_far").mid or 0.0
     falls = settled(_falls_short(cautious, so_far))

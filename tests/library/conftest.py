@@ -45,3 +45,29 @@ def store(store_path: Path) -> Iterator[Store]:
     """The small store, open."""
     with open_store(store_path) as opened:
         yield opened
+
+
+@pytest.fixture(scope="package")
+def names_path(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A store of every name of the packages, without values: identities need no more."""
+    for package in ("chemicals", "thermo", "rdkit", "filelock"):
+        pytest.importorskip(package)
+    from filelock import FileLock
+    from names_store import write_names_store
+
+    folder = tmp_path_factory.getbasetemp()
+    if "PYTEST_XDIST_WORKER" in os.environ:
+        folder = folder.parent
+    path = folder / "names-store" / "store.sqlite"
+    path.parent.mkdir(exist_ok=True)
+    with FileLock(f"{path}.lock"):
+        if not path.exists():
+            write_names_store(path)
+    return path
+
+
+@pytest.fixture(scope="package")
+def names(names_path: Path) -> Iterator[Store]:
+    """The store of every name, open."""
+    with open_store(names_path) as opened:
+        yield opened

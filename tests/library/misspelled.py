@@ -7,9 +7,9 @@ from collections.abc import Callable, Sequence
 
 # Letters beside each other on the keyboard.
 _BESIDE = {
-    **{a: b for a, b in zip("qwertyuiop", "wertyuiopo", strict=True)},
-    **{a: b for a, b in zip("asdfghjkl", "sdfghjklk", strict=True)},
-    **{a: b for a, b in zip("zxcvbnm", "xcvbnmn", strict=True)},
+    **dict(zip("qwertyuiop", "wertyuiopo", strict=True)),
+    **dict(zip("asdfghjkl", "sdfghjklk", strict=True)),
+    **dict(zip("zxcvbnm", "xcvbnmn", strict=True)),
 }
 # Spellings that sound alike, each tried where it stands.
 _SOUNDS = (
