@@ -85,12 +85,18 @@ def _scene(units: UnitSystem, given: dict[str, str | None]) -> Scene:
     envvar=POLICY_VARIABLE,
     help=f"Local policy (TOML), for its limits. Left out: {POLICY_VARIABLE}, if it is set.",
 )
+@click.option(
+    "--store",
+    metavar="PATH",
+    help="Local store: folder or .sqlite file. Left out: RECOMMENDER_STORE, else the usual place.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print as JSON.")
 def properties(
     chemical: tuple[str, ...],
     units: UnitSystem,
     stated: tuple[StatedValue, ...],
     policy_file: str | None,
+    store: str | None,
     as_json: bool,
     **given: Any,
 ) -> None:
@@ -107,8 +113,8 @@ def properties(
     try:
         policy = None if policy_file is None else read_policy(policy_file)
         scene = _scene(units, given)
-        plan = recommend(" ".join(chemical), scene, policy=policy, stated=stated)
-        found = store_findings(plan.chemical)
+        plan = recommend(" ".join(chemical), scene, policy=policy, stated=stated, store=store)
+        found = store_findings(plan.chemical, store)
     except RecommenderError as problem:
         _stop(problem)
     if as_json:
@@ -117,7 +123,7 @@ def properties(
     click.echo(properties_text(plan, units, found, styled=sys.stdout.isatty()), nl=False)
 
 
-def store_findings(chemical: Chemical) -> Findings | None:
+def store_findings(chemical: Chemical, place: str | None = None) -> Findings | None:
     """What the local store says of a chemical that comes out of it; None of any other."""
     from recommender.chemicals.table import LIBRARY_GROUP
 
@@ -128,7 +134,7 @@ def store_findings(chemical: Chemical) -> Findings | None:
     from recommender.properties.property_rows import Findings
 
     found: defaultdict[str, list[str]] = defaultdict(list)
-    with open_store() as store:
+    with open_store(place) as store:
         for one in store.disagreements(cas=chemical.cas):
             found[one.property].append(f"{one.what} ({one.action})")
         entry = load_entry(store, chemical.cas)

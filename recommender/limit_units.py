@@ -202,12 +202,20 @@ COUNTS: Mapping[str, Dimension] = {
 
 def _in_unit(dimension: Dimension, unit: str, target: str, example: str) -> Dimension:
     """The same kind of quantity, read in another unit; its exact factors no longer hold."""
-    return replace(dimension, unit=unit, target=target, example=example, exact={}, us="", si="")
+    own = replace(dimension, unit=unit, target=target, example=example, exact={}, us="", si="")
+    return _own_exact(own)
+
+
+def _own_exact(dimension: Dimension) -> Dimension:
+    """The same, its own unit read without pint, which takes longer to load than a plan to make."""
+    return replace(dimension, exact={dimension.target: ("0", "1", "1")})
 
 
 BY_UNIT: Mapping[str, Dimension] = {
-    **{d.unit: d for d in (TIME, CONCENTRATION, DENSITY, VISCOSITY, DOSE, LOAD, AIR_SHARE)},
-    **{d.unit: d for d in (ENERGY, MOLAR_ENERGY, PER_KELVIN, FACTOR, LOWER_LIMIT_SHARE)},
+    **{d.unit: d for d in (TIME, AIR_SHARE, ENERGY, PER_KELVIN, FACTOR, LOWER_LIMIT_SHARE)},
+    **{
+        d.unit: _own_exact(d) for d in (CONCENTRATION, DENSITY, VISCOSITY, DOSE, LOAD, MOLAR_ENERGY)
+    },
     DIFFERENCE.unit: DIFFERENCE,
     **COUNTS,
     "degC": TEMPERATURE,

@@ -63,8 +63,14 @@ def _contact(
     boils_off = state.form in ("gas", "cryogenic")
     has_vapor = saturation.high is not None and saturation.high >= limits.value("scene.solid_vapor")
     if not is_solid:
-        # Not knowing the vapor pressure of a known liquid must not make the plan milder.
-        has_vapor = has_vapor or boils_off or state.is_mixture or not chemical.is_known
+        # Not knowing the vapor pressure of a known liquid must not make the plan milder, and a
+        # boiling point alone puts it too high.
+        has_vapor = (
+            (has_vapor and saturation.origin.basis != "estimated")
+            or boils_off
+            or state.is_mixture
+            or not chemical.is_known
+        )
     if has_vapor:
         return scene.contact, ""
     kind = "dust or smoke" if is_solid else "mist"
@@ -239,7 +245,8 @@ def _saturation(pressure: Number) -> Number:
     low, mid, high = (
         saturation_ppm(min(p, ATMOSPHERE_PA)) for p in (pressure.low, pressure.mid, pressure.high)
     )
-    origin = Provenance("derived")
+    basis = "estimated" if pressure.origin.basis == "estimated" else "derived"
+    origin = Provenance(basis)
     return Number("saturation", low, mid, high, "ppm", origin, pressure.temperature_c)
 
 

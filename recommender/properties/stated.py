@@ -230,7 +230,7 @@ def _temperature(named: Named, typed: str, kind: Kind) -> tuple[str, float | Non
     except UnitError as problem:
         raise _refuse(named, typed, str(problem).rstrip("."), kind.example) from None
     if not kind.at[0] <= at <= kind.at[1]:
-        why = f"a temperature of {at:g} C is outside {kind.at[0]:g} to {kind.at[1]:g} C"
+        why = f"a temperature of {round(at, 1):g} C is outside {kind.at[0]:g} to {kind.at[1]:g} C"
         if named.fact == "viscosity":
             why += "; a liquid is thicker when colder, so write what was measured hot as '>50 cP'"
         raise _refuse(named, typed, why, kind.example)

@@ -251,7 +251,8 @@ def _taken(one: StatedValue, data: CuratedData) -> str:
     unit = "C" if value.unit == "degC" else value.unit
     if unit == "1" or unit in one.typed.split():
         return ""
-    return f" ({value.value:.4g} {unit})"
+    shown = f"{round(value.value, 1):g}" if unit == "C" else f"{value.value:.4g}"
+    return f" ({shown} {unit})"
 
 
 def _held_words(held: Number | None) -> str:

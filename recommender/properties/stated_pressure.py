@@ -64,7 +64,7 @@ def pressure_at(
     widen = 1.0 + limits.value("uncertainty.vapor_pressure_per_kelvin") * abs(temperature_c - at_c)
     note = lead.note
     if abs(temperature_c - at_c) > _SAME_TEMPERATURE_C:
-        note = f"{note}; moved from {at_c:g} C"
+        note = f"{note}; moved from {round(at_c, 1):g} C"
     return Number(
         NAME,
         max(middle * low / widen, _LEAST_PA),

@@ -142,8 +142,8 @@ def release_text(plan: Plan) -> str:
         parts.append("Before doffing, a meter or tube that sees this gas reads clear")
     elif not seen_by_instrument:
         parts.append(
-            "No field instrument held here proves it gone: a tube or sensor for it if carried; look, "
-            "wipe, repeat"
+            "No field instrument held here proves it gone: a tube or sensor for it if carried; "
+            "look, wipe, repeat"
         )
     parts += [c if c.startswith("pH") else c[0].upper() + c[1:] for c in checks]
     return ". ".join(parts) + (". Fails: repeat the last position once, then isolate and discard.")

@@ -9,6 +9,7 @@ from recommender.limits import Limits
 from recommender.rules.common import harms_through_skin, stays_for_hours, water_alone_fails
 
 _STAGE = Stage.GROSS
+_NO_WATER = ("keep_dry", "technician")
 
 
 @rule("GROSS-010", title="Airing needs no rinse", stage=_STAGE, sources=("common-practice",))
@@ -44,7 +45,7 @@ def none_when_wiping(facts: Facts, limits: Limits) -> Decision:
 )
 def none_before_dry_step(facts: Facts, limits: Limits) -> Decision:
     """A small amount of water starts the reaction; after the dry step, flood or keep dry."""
-    stays_dry = facts["stays_dry"].is_yes
+    stays_dry = facts["stays_dry"].is_yes or facts.word("after_first") in _NO_WATER
     after = "only on the technician's word" if stays_dry else "heavy, in flood volume"
     return when(facts["first_is_dry"], NoGross("dry step first", after=after))
 

@@ -87,6 +87,15 @@ def test_the_table_of_a_chemical_of_the_store_fits_and_has_its_shape(
             assert set(said) <= set(shape["properties"][name]["disagreements"])
 
 
+def test_the_command_finds_a_chemical_of_the_store(store: Store, store_path: Path) -> None:
+    words = ["properties", HEPTANE, "--store", str(store_path), "--set", "VP=30 mmHg @ 68 F"]
+    result = CliRunner().invoke(main, [*words, "--json"])
+    assert result.exit_code == 0, result.output
+    shape = json.loads(result.stdout)
+    assert shape["chemical"]["cas"] == HEPTANE
+    assert shape["properties"]["vapor_pressure"]["basis"] == "stated"
+
+
 def test_the_command_says_what_the_store_is_missing(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

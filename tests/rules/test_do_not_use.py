@@ -8,6 +8,7 @@ from rule_cases import Cases, claim, each_case
 
 from recommender.effects import DoNotUse
 from recommender.engine import Outcome
+from recommender.facts import Claim
 
 DUST: Changes = {"form_solid": True, "toxic_particulate": True}
 AFTER_CONTACT = Cases(({},), ({"contact_condensed": False},), ({"contact_condensed": None},))
@@ -61,6 +62,9 @@ CASES = {
 EDGES: dict[str, tuple[()]] = {}
 AS_VALUES: dict[str, set[str]] = {}
 
+# What makes acid with water all by itself is not kept from acid on that account.
+TAKES_BACK = {"DNU-023": {"hydrolyzes_to_acid"}}
+
 AGENTS = {
     "DNU-010": "hypochlorite",
     "DNU-011": "hypochlorite",
@@ -97,6 +101,20 @@ def test_the_rule_names_its_agent_settled_and_in_doubt(rule_id: str, agent: str)
         assert isinstance(effect, DoNotUse)
         assert effect.agent == agent
         assert effect.why
+
+
+@pytest.mark.parametrize("rule_id", CASES)
+def test_no_further_hazard_takes_a_do_not_use_back(rule_id: str) -> None:
+    for changes in CASES[rule_id].applies:
+        read = [fact for fact in step_of(rule_id, changes).facts if isinstance(fact, Claim)]
+        hazards = {fact.name for fact in read} - {"contact_condensed", *changes}
+        lost = {
+            name
+            for name in hazards
+            for answer in (True, None)
+            if not step_of(rule_id, {**changes, name: answer}).taken
+        }
+        assert lost == TAKES_BACK.get(rule_id, set())
 
 
 @pytest.mark.parametrize("rule_id", CASES)

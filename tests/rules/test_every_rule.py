@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import test_cautions
-import test_checks
+import test_check_rules
 import test_do_not_use
 import test_gross
 import test_method
@@ -24,7 +24,7 @@ TABLES = (
     test_stage_model,
     test_solution,
     test_do_not_use,
-    test_checks,
+    test_check_rules,
     test_cautions,
 )
 CASES: dict[str, Cases] = {k: v for table in TABLES for k, v in table.CASES.items()}
