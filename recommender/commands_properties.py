@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import sys
 from collections import defaultdict
 from typing import TYPE_CHECKING, Any
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from recommender.properties.property_rows import Findings
     from recommender.properties.stated import StatedValue
 
+_NARROWEST, _WIDEST = 40, 80
 BAD_INPUT = 2
 BROKEN_DATA = 1
 _FORMS = ("gas", "liquid", "solid", "powder", "aerosol", "solution", "molten", "cryogenic")
@@ -120,7 +122,10 @@ def properties(
     if as_json:
         click.echo(properties_json(plan, found), nl=False)
         return
-    click.echo(properties_text(plan, units, found, styled=sys.stdout.isatty()), nl=False)
+    styled = sys.stdout.isatty()
+    columns = shutil.get_terminal_size().columns if styled else _WIDEST
+    width = max(_NARROWEST, min(_WIDEST, columns))
+    click.echo(properties_text(plan, units, found, styled=styled, width=width), nl=False)
 
 
 def store_findings(chemical: Chemical, place: str | None = None) -> Findings | None:

@@ -206,7 +206,7 @@ def _entry(
         apart,
         f"Stated: {one.name} {one.typed}{_taken(one, after)}; {_held_words(held)}.",
         warning,
-        _pressure_words(chemical, one, limits),
+        _pressure_words(chemical, one, held, limits),
         _milder_category(one, before, after, limits),
     )
 
@@ -262,7 +262,9 @@ def _held_words(held: Number | None) -> str:
     return f"held {held.mid:.4g}{unit} ({held.origin.basis}, {held.origin.source})"
 
 
-def _pressure_words(chemical: Chemical, one: StatedValue, limits: Limits) -> str:
+def _pressure_words(
+    chemical: Chemical, one: StatedValue, held: Number | None, limits: Limits
+) -> str:
     if one.fact != VAPOR_PRESSURE:
         return ""
     words = []
@@ -270,9 +272,10 @@ def _pressure_words(chemical: Chemical, one: StatedValue, limits: Limits) -> str
         at_c = limits.value("uncertainty.stated_temperature")
         words.append(f"No temperature was stated with it: taken at {at_c:g} C, low end lowered.")
     if not chemical.formula or chemical.form == "solution":
+        keeps = held is not None and one.low is None and not one.side
         words.append(
-            "A sheet gives the vapor pressure of the part of a mixture that leaves first; the "
-            "rest stays longer than this says."
+            "A sheet gives the vapor pressure of the part of a mixture that leaves first; the rest "
+            f"stays longer{', so the low end held is kept.' if keeps else ' than this says.'}"
         )
     return _joined(*words)
 

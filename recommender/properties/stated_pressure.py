@@ -5,8 +5,9 @@ stated value is lower at every temperature. Without points the boiling point giv
 without that the default heat of vaporization.
 
 A single stated value keeps the relative range of the measured values it takes the place of: one
-number off a sheet does not say how sure it is. A range stands as it was stated. Either widens
-with the distance from the temperature that was stated.
+number off a sheet does not say how sure it is. For a mixture it does not raise the low end held
+either: a sheet gives the vapor pressure of the part that leaves first. A range stands as it was
+stated. Either widens with the distance from the temperature that was stated.
 """
 
 from __future__ import annotations
@@ -61,13 +62,16 @@ def pressure_at(
     shape = _shape(lead, held, boiling_point_c, temperature_c, limits)
     middle = min(max(lead.value * shape, _LEAST_PA), _MOST_PA)
     low, high = _relative_range(lead, beside, limits)
+    least = middle
+    if boiling_point_c is None and lead.low is None and beside.low is not None:
+        least = beside.low  # a mixture: what was stated is of the part that leaves first
     widen = 1.0 + limits.value("uncertainty.vapor_pressure_per_kelvin") * abs(temperature_c - at_c)
     note = lead.note
     if abs(temperature_c - at_c) > _SAME_TEMPERATURE_C:
         note = f"{note}; moved from {round(at_c, 1):g} C"
     return Number(
         NAME,
-        max(middle * low / widen, _LEAST_PA),
+        max(min(middle * low / widen, least), _LEAST_PA),
         middle,
         max(middle, min(middle * high * widen, _MOST_PA)),
         "Pa",

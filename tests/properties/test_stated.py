@@ -381,6 +381,16 @@ def test_a_single_stated_value_is_no_surer_than_what_it_takes_the_place_of():
     assert found.low / found.mid < 1 / LIMITS["uncertainty.vapor_pressure"].value
 
 
+def test_the_light_part_of_a_mixture_does_not_speak_for_the_rest():
+    before = recommend(row("gasoline"))
+    plan = recommend(row("gasoline"), stated=[parse_stated("VP=300 mmHg @ 68 F")])
+    held, found = number(before, "vapor_pressure"), number(plan, "vapor_pressure")
+    assert found.mid > held.high and math.isclose(found.low, held.low)
+    assert plan.outcomes.persistence.grade >= before.outcomes.persistence.grade
+    typed = recommend(row("gasoline"), stated=[parse_stated("VP=250-300 mmHg @ 68 F")])
+    assert number(typed, "vapor_pressure").low > held.high
+
+
 def test_without_a_temperature_the_low_end_is_lowered_and_it_is_said():
     timed = recommend(row("toluene"), stated=[pressure(1000.0)])
     untimed = recommend(row("toluene"), stated=[pressure(1000.0, None)])
