@@ -166,7 +166,8 @@ class GroupNumberError(LookupFailedError):
         held = f" Held under it: {'; '.join(names)}." if names else ""
         super().__init__(
             f"UN {number} is a group entry ({words}): it does not name the product.{held} Use the "
-            "name on the shipping paper or label, or plan for an unknown in the form that was seen."
+            "name on the shipping paper or label, or plan for an unknown in the form that was seen "
+            "(recommender plan --unknown --form FORM)."
         )
 
 

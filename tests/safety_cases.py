@@ -110,7 +110,7 @@ class Case:
             if claim.truth is not Truth.UNKNOWN:
                 yield f"{name} ({claim.truth.value})", self.with_claim(name, Truth.UNKNOWN)
         for name, word in self.data.words.items():
-            # gives_off is optional: its absence says nothing
+            # The gas given off is itself the yes, and a word has no unknown: none is taken away.
             if word.word and name != "gives_off":
                 yield name, self.without_word(name)
         for name in self.data.values:

@@ -26,6 +26,8 @@ _CHAIN = "prop|but|pent|amyl|hex|hept|oct|non|dec|undec|dodec|tridec|tetradec|he
 _ON_NITROGEN = re.compile("anilin|amid|imid|urea|toluidin|carbazol|pyrrol|piperi|morphol", re.I)
 _NORMAL = re.compile(rf"(^|[\s,(-]|di|tri)(?:n|normal)[-\s](?=(?:{_CHAIN}))")
 _CHAIN_START = re.compile(rf"^(?=(?:{_CHAIN})[a-z])")
+# Names whose straight chain still leaves the position open: n- is not put before them.
+_NEEDS_PLACE = re.compile(rf"{_ON_NITROGEN.pattern}|(?:ols?|enes?|ones?|alcohol|thiols?)$", re.I)
 _TERT = re.compile(r"(^|[\s,(-])(?:t|tert|tertiary)[-.\s]+(?=[a-z])", re.I)
 _SEC = re.compile(r"(^|[\s,(-])(?:s|sec|secondary)[-.\s]+(?=[a-z])", re.I)
 _ISO = re.compile(r"(^|[\s,(-])(?:i|iso)[-\s]+(?=[a-z])", re.I)
@@ -209,7 +211,7 @@ def _respelled(text: str) -> Iterator[tuple[str, bool]]:
             plain = _NORMAL.sub(r"\1", one)
             if plain != one:
                 yield plain, False
-    if _CHAIN_START.match(full.lower()) and not _ON_NITROGEN.search(full):
+    if _CHAIN_START.match(full.lower()) and not _NEEDS_PLACE.search(full):
         yield f"n-{full}", True
 
 

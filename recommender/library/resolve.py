@@ -283,6 +283,8 @@ def _stored_reading(query: _Query, store: Store, ways: Iterable[Reading]) -> Mat
     doubt = ""
     candidates: tuple[str, ...] = ()
     for way in ways:
+        if doubt and way.joins_n:
+            continue
         judged = judge(store, way.text, store.by_name(way.key))
         if judged.cas:
             asked, notes = _as_read(query, way), (*judged.notes, *_left_off(way))

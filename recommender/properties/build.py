@@ -128,7 +128,7 @@ def _dissolved_solid(chemical: Chemical, data: CuratedData, bulk: str) -> Claim:
     salt = data.claims["salt"].truth
     if bulk != "solution" or not chemical.is_known:
         return _derived("dissolved_solid", False)
-    if chemical.form in ("solid", "powder"):
+    if chemical.form != "solution":  # a solution that no row holds: the solute stays, to be safe
         return _derived("dissolved_solid", True)
     return _derived("dissolved_solid", Verdict(salt, ("salt",)))
 
@@ -289,9 +289,9 @@ def _phase_claims(chemical: Chemical, state: State, numbers: Mapping[str, Number
     if chemical.form not in ("liquid", "solution"):
         frozen = Verdict(Truth.NO)
     return [
-        _derived("film_impossible", boils, f"at {state.product_temperature_c:g} C"),
-        _derived("vapor_can_condense", condenses, f"at {state.air_temperature_c:g} C"),
-        _derived("frozen", frozen, f"at {state.film_temperature_c:g} C"),
+        _derived("film_impossible", boils, f"at {state.product_temperature_c:.4g} C"),
+        _derived("vapor_can_condense", condenses, f"at {state.air_temperature_c:.4g} C"),
+        _derived("frozen", frozen, f"at {state.film_temperature_c:.4g} C"),
     ]
 
 

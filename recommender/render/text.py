@@ -266,7 +266,7 @@ def fact_text(fact: Fact) -> str:
     if fact.mid is None or fact.low is None or fact.high is None:
         return f"{name}: not known"
     span = "" if fact.low == fact.high else f" ({fact.low:.3g} to {fact.high:.3g})"
-    at = "" if fact.temperature_c is None else f" at {fact.temperature_c:g} C"
+    at = "" if fact.temperature_c is None else f" at {fact.temperature_c:.4g} C"
     unit = "" if fact.unit == "1" else f" {fact.unit}"
     return f"{name}: {fact.mid:.4g}{unit}{span}{at} {tail}"
 
