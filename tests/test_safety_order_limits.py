@@ -34,6 +34,12 @@ COUNTED = [
     in ("persistence", "stations", "stage_model", "ghs", "uncertainty", "state", "scene")
 ]
 FACTORS = (1.05, 1.5, 4.0)
+# The limits that decide whether what is in the air is vapor at all.
+VAPOR = [
+    name
+    for name in DIRECTED
+    if name.startswith(("scene.", "uncertainty.")) or name == "cautions.vapor_trace"
+]
 
 
 def moved(limit: Limit, factor: float) -> Limit:
@@ -81,6 +87,17 @@ def test_a_safer_limit_never_makes_the_plan_of_a_curated_row_milder(name: str) -
     for chemical in ROWS:
         after = curated(chemical, Scene()).outcomes(limits)
         found = milder(as_it_is(chemical, "splash"), after)
+        faults += [f"{chemical.key}: {fault}" for fault in found]
+    assert not faults, f"{len(faults)} milder plans:\n" + "\n".join(faults)
+
+
+@pytest.mark.parametrize("name", VAPOR)
+def test_a_safer_limit_never_makes_the_plan_after_vapor_milder(name: str) -> None:
+    faults = []
+    limits = with_limit(name, FACTORS[1])
+    for chemical in ROWS:
+        after = curated(chemical, Scene(contact="vapor")).outcomes(limits)
+        found = milder(as_it_is(chemical, "vapor"), after)
         faults += [f"{chemical.key}: {fault}" for fault in found]
     assert not faults, f"{len(faults)} milder plans:\n" + "\n".join(faults)
 

@@ -42,6 +42,9 @@ NOT_CURATED = (
 )
 # A form in the name that changes the plan where the row is in another.
 _TELLING_FORMS = ("solution", "molten", "powder", "solid")
+# What is named as a solid is no solution of it and no gas: another product may be meant.
+_SOLID_FORMS = ("powder", "solid")
+_FLUID_FORMS = ("solution", "liquid", "gas", "cryogenic")
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,6 +186,10 @@ def _taken(query: _Query, match: Match, how: str, notes: Iterable[str]) -> Match
         number = f" (CAS {chemical.cas})" if chemical.cas else ""
         said.insert(0, f"{printable(query.text)} is taken as {chemical.name}{number}.")
     form = query.said_form if query.form is None else ""
+    if form in _SOLID_FORMS and chemical.form in _FLUID_FORMS:
+        why = f"it is held as {chemical.form} and not as {form}"
+        held_as = (chemical.name, chemical.form, chemical.key)
+        raise AmbiguousChemicalError(query.text, (held_as,), why)
     if form not in _TELLING_FORMS or fits_form(chemical, form):
         form = ""
     return replace(match, how=how, notes=(*said, *notes), form=form)

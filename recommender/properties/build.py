@@ -61,7 +61,7 @@ def _contact(
         return scene.contact, ""
     is_solid = state.form in ("solid", "powder")
     boils_off = state.form in ("gas", "cryogenic")
-    has_vapor = saturation.high is not None and saturation.high >= limits.value("scene.solid_vapor")
+    has_vapor = saturation.low is not None and saturation.low >= limits.value("scene.solid_vapor")
     if not is_solid:
         # Not knowing the vapor pressure of a known liquid must not make the plan milder, and a
         # boiling point alone puts it too high.

@@ -36,7 +36,7 @@ def _reaches_a_meter(facts: Facts, limits: Limits) -> Verdict:
 @rule("CHK-010", title="pH paper", stage=_STAGE, sources=("tccc-burns", "common-practice"))
 def paper(facts: Facts, limits: Limits) -> Decision:
     """Wet paper on the wet suit tells when an acid or alkali is gone; alkali takes longer."""
-    poison = harms_through_skin(facts, limits).is_yes
+    poison = any_of(harms_through_skin(facts, limits), facts["cyanide"]).is_yes
     note = " (neutral paper is no proof that the poison is gone)" if poison else ""
     return when(
         all_of(not_(facts["stays_dry"]), not_(facts["first_is_air"]), reads_on_paper(facts)),

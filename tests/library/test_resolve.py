@@ -355,6 +355,14 @@ def test_a_solution_in_the_name_is_planned_as_a_solution(store: Store, names: St
     assert stated.known.state.form == "solid"
 
 
+def test_a_solid_in_the_name_is_not_taken_for_a_solution(names: Store) -> None:
+    """Bleaching powder is another product than bleach."""
+    for typed in ("bleach powder", "acrylamide, solid", "UN 2074"):
+        with pytest.raises(AmbiguousChemicalError, match="held as solution"):
+            resolve(typed, store=names)
+    assert resolve("sodium cyanide, solid", store=names).chemical.key == "sodium-cyanide"
+
+
 # --- speed -------------------------------------------------------------------------------------
 
 
